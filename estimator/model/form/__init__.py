@@ -1,0 +1,29 @@
+"""The form: every sheet and column said once, with what may stand there, what blank means and a hint.
+
+The same table checks a cell, words what was expected of it, draws the blank workbook and prints the README's columns.
+"""
+
+from estimator.model.form.column import Column, Sheet, What, expected, unit_words
+from estimator.model.form.job_sheets import CABINETS, EXTRAS, JOB, LOOSE_PARTS, OPTIONS, TIME_LOG
+from estimator.model.form.shop_sheets import ADHESIVES, BOARDS, EDGINGS, FINISHES, SHOP
+from estimator.model.form.work_sheets import (
+    CONSTRUCTION,
+    CONTRACT,
+    CONTRACT_PRICES,
+    FITTINGS,
+    KINDS,
+    MACHINE,
+    PER_OF_ROUTE,
+    WORK,
+)
+
+SHEETS: tuple[Sheet, ...] = (
+    JOB, CABINETS, LOOSE_PARTS, FINISHES, SHOP, BOARDS, EDGINGS,
+    ADHESIVES, FITTINGS, WORK, KINDS, CONSTRUCTION, CONTRACT, CONTRACT_PRICES, EXTRAS, OPTIONS, MACHINE, TIME_LOG,
+)  # fmt: skip
+
+__all__ = [
+    "ADHESIVES", "BOARDS", "CABINETS", "CONSTRUCTION", "CONTRACT", "CONTRACT_PRICES", "EDGINGS", "EXTRAS", "FINISHES", "FITTINGS",
+    "JOB", "KINDS", "LOOSE_PARTS", "MACHINE", "OPTIONS", "PER_OF_ROUTE", "SHEETS", "SHOP", "TIME_LOG", "WORK",
+    "Column", "Sheet", "What", "expected", "unit_words",
+]  # fmt: skip

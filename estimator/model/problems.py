@@ -1,0 +1,90 @@
+"""What can be wrong, and where: a problem of theirs, a remark, a refusal of the whole workbook, a fault of ours."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from estimator.model.records import Job
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """A cell that a person can go to: `north-street.xlsx > Cabinets > E7`. Sheet and cell may be blank."""
+
+    workbook: str
+    sheet: str = ""
+    cell: str = ""
+
+    def __str__(self) -> str:
+        return " > ".join(part for part in (self.workbook, self.sheet, self.cell) if part)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Where a record stands: its row, and the letter of each column by header. It turns a header into a Place."""
+
+    workbook: str
+    sheet: str
+    number: int
+    letters: Mapping[str, str]
+
+    def place(self, header: str) -> Place:
+        letter = self.letters.get(header)
+        return Place(self.workbook, self.sheet, f"{letter}{self.number}" if letter else f"row {self.number}")
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """Where the items of a name-and-value sheet stand; an item that is in no sheet points at the sheet itself."""
+
+    workbook: str
+    sheet: str
+    cells: Mapping[str, Place]
+
+    def place(self, item: str) -> Place:
+        return self.cells.get(item, Place(self.workbook, self.sheet, item))
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Something the shop must mend before the job can be priced."""
+
+    place: Place
+    found: str
+    expected: str
+    mend: str
+
+    def __str__(self) -> str:
+        return f"{self.place}\n    found     {self.found}\n    expected  {self.expected}\n    to mend   {self.mend}"
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """Something worth a look; the quote can still go out."""
+
+    place: Place
+    words: str
+
+    def __str__(self) -> str:
+        return f"{self.place}: {self.words}"
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """A workbook that cannot be priced, with every problem found.
+
+    `readable` is the job as far as it could be read, without the rows that have problems, so that the engine can look
+    for more problems in the same run. It is None when there was no job to read at all.
+    """
+
+    workbook: str
+    problems: tuple[Problem, ...]
+    remarks: tuple[Remark, ...] = ()
+    readable: Job | None = None
+
+
+class Fault(Exception):
+    """Our own mistake: an answer that breaks a law. It prints no paper."""

@@ -1,0 +1,409 @@
+"""What a workbook says: one record a row, each remembering its cells; lengths in mm, rolls and price breaks in metres.
+
+Field names are the sheets' headers with their unit; `form.py` holds the table that maps one to the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from typing import Literal
+
+from estimator.model.problems import Items, Remark, Row
+
+Side = Literal["front", "back", "left", "right"]
+SIDES: tuple[Side, ...] = ("front", "back", "left", "right")
+Way = Literal["length", "width", "any"]
+Route = Literal["", "by hand", "send out"]
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """A share typed with a % sign: 12 % is 12/100."""
+
+    of_one: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """An amount of the job's currency."""
+
+    amount: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Instalment:
+    """One step of the payment schedule: 50 % deposit."""
+
+    share: Fraction
+    words: str
+
+
+# --- the job's own sheets ---------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """The Job sheet."""
+
+    job_name: str
+    quote_number: str
+    revision: str
+    quote_date: date
+    prepared_by: str
+    client: str
+    client_address: str
+    site_address: str
+    client_email: str
+    units: Literal["mm", "inch"]
+    currency: str
+    tax_name: str
+    tax_rate_share: Fraction
+    prices_shown: Literal["without tax", "with tax", "both"]
+    tax_words: str
+    quote_shows: Literal["total", "by room", "by cabinet"]
+    status: Literal["asked", "sent", "won", "lost"]
+    lead_time_words: str
+    not_included: str
+    discount: Share | Money
+    delivery_charge: Fraction
+    delivery_tax_rate_share: Fraction | None
+    margin_share: Fraction | None
+    markup_share: Fraction | None
+    contingency_share: Fraction
+    least_price: Fraction | None
+    round_total_to: Fraction | None
+    site_trips: int
+    payment_schedule: tuple[Instalment, ...]
+    deposit_cap: Share | Money | None
+    valid_for_days: int
+    working_days_available: int | None
+    banding: str
+    finish: str
+    logo: str
+    language: str
+    paper: Literal["A4", "Letter"]
+    at: Items
+
+
+@dataclass(frozen=True, slots=True)
+class Cabinet:
+    """One row of Cabinets, with what its kind and the job give already filled in."""
+
+    ref: str
+    room: str
+    kind: str
+    qty: int
+    width_mm: Fraction
+    height_mm: Fraction
+    depth_mm: Fraction
+    shelves: int
+    doors: int
+    drawers: int
+    finish: str
+    finished_ends: Literal["none", "left", "right", "both"]
+    front_heights_mm: tuple[Fraction, ...]
+    tax_rate_share: Fraction | None
+    note: str
+    own_numbers: Mapping[str, Fraction]
+    """Further number columns, by the name that rules use (`plinth_height`); lengths among them in mm."""
+    own_lengths: frozenset[str]
+    """Which of `own_numbers` are lengths (typed with a unit, or named height, width, depth, ...)."""
+    at: Row
+
+
+@dataclass(frozen=True, slots=True)
+class LoosePart:
+    """One row of Loose parts. Board and edging name a row of Boards and Edgings, or a role when a finish is given."""
+
+    ref: str
+    room: str
+    part: str
+    qty: int
+    length_mm: Fraction
+    width_mm: Fraction
+    board: str
+    edging: str
+    front: str
+    back: str
+    left: str
+    right: str
+    grain: Way
+    tax_rate_share: Fraction | None
+    note: str
+    finish: str
+    counts_as: Literal["", "door", "drawer", "shelf"]
+    at: Row
+
+
+@dataclass(frozen=True, slots=True)
+class Finish:
+    """One finish choice: the board and the edging of each role, and the words that the client reads."""
+
+    finish: str
+    boards: Mapping[str, str]
+    edgings: Mapping[str, str]
+    words: str
+    at: Row
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """What a kind of cabinet is when nothing is typed."""
+
+    kind: str
+    words: str
+    height_mm: Fraction | None
+    depth_mm: Fraction | None
+    shelves: int | None
+    doors: int | None
+    drawers: int | None
+    at: Row
+
+
+@dataclass(frozen=True, slots=True)
+class Extra:
+    """Something sold with the job that these rules do not make."""
+
+    ref: str
+    room: str
+    words: str
+    qty: Fraction
+    cost_each: Fraction | None
+    minutes_each: Fraction | None
+    price_each: Fraction | None
+    tax_rate_share: Fraction | None
+    at: Row
+
+
+@dataclass(frozen=True, slots=True)
+class OptionRow:
+    """One swap of finishes; rows of one option name belong together."""
+
+    option: str
+    replace_finish: str
+    with_finish: str
+    words: str
+    at: Row
+
+
+# --- the shop's sheets ------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """The Shop sheet; `lengths_mm` holds the box's lengths and the shop's own, by the name that rules use."""
+
+    direct_rate: Fraction | None
+    overhead_rate: Fraction | None
+    wage: Fraction | None
+    paid_hours: Fraction | None
+    on_cost_share: Fraction
+    productive_hours: Fraction | None
+    workers: Fraction | None
+    overhead_a_year: Fraction | None
+    allowance_share: Fraction
+    value_of_a_freed_hour: Literal["idle", "wage", "full rate"] | Money
+    shop_name: str
+    shop_address: str
+    licence_number: str
+    tax_number: str
+    bank: str
+    email: str
+    telephone: str
+    colour: str
+    kerf_mm: Fraction
+    trim_mm: Fraction
+    bench_length_m: Fraction | None
+    edges_in_a_batch: int | None
+    prices_stale_after_days: int
+    lengths_mm: Mapping[str, Fraction]
+    units: Literal["mm", "inch"]
+    at: Items
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """One board in one sheet size."""
+
+    board: str
+    thickness_mm: Fraction
+    sheet_length_mm: Fraction
+    sheet_width_mm: Fraction
+    price: Fraction
+    grain: bool
+    charge: Literal["whole sheets", "area"]
+    expected_yield_share: Fraction | None
+    trim_mm: Fraction
+    on_hand: int
+    density_kg_m3: Fraction | None
+    e_modulus_n_mm2: Fraction | None
+    priced_on: date | None
+    at: Row
+
+
+@dataclass(frozen=True, slots=True)
+class Edging:
+    """One edging in one width."""
+
+    edging: str
+    material: str
+    thickness_mm: Fraction
+    width_mm: Fraction
+    price_per_m: Fraction
+    roll_length_m: Fraction | None
+    charge: Literal["metres", "whole rolls"]
+    overhang_mm: Fraction
+    spare_share: Fraction
+    deduct: bool
+    by_hand: bool
+    send_out: bool
+    adhesive: str
+    """Name of a row of Adhesives; blank when the edging is pre-glued."""
+    on_hand_m: Fraction
+    priced_on: date | None
+    at: Row
+
+
+@dataclass(frozen=True, slots=True)
+class Adhesive:
+    adhesive: str
+    coverage_m2_per_litre: Fraction
+    core_coats: int
+    strip_coats: int
+    spare_share: Fraction
+    pack_litres: Fraction
+    price: Fraction
+    charge: Literal["whole packs", "litres"]
+    drying_min: Fraction
+    open_min: Fraction
+    on_hand_litres: Fraction
+    priced_on: date | None
+    at: Row
+
+
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    item: str
+    route: Route
+    per: str
+    of: str
+    number: str
+    price: Fraction
+    pack: Fraction | None
+    on_hand: Fraction
+    priced_on: date | None
+    units: Literal["mm", "inch"]
+    at: Row
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One row of Work."""
+
+    step: str
+    stage: str
+    route: Route
+    per: str
+    of: str
+    minutes: Fraction
+    rating: Fraction
+    allowance_share: Fraction | None
+    low_min: Fraction | None
+    high_min: Fraction | None
+    during: Literal["", "coating", "applying"]
+    timed: bool
+    at: Row
+
+
+@dataclass(frozen=True, slots=True)
+class Contract:
+    """The terms of the contract bander."""
+
+    contractor: str
+    minimum_charge: Fraction
+    charge_per_part: Fraction
+    trips: int
+    distance_per_trip: Fraction
+    cost_per_distance: Fraction
+    lead_time_days: int
+    supplies_edging: bool
+    added_length_mm: Fraction
+    breaks_count: Literal["per edging", "whole order"]
+    breaks_apply_to: Literal["whole quantity", "quantity above"]
+    buy_up: bool
+    at: Items
+
+
+@dataclass(frozen=True, slots=True)
+class ContractPrice:
+    edging: str
+    from_m: Fraction
+    price_per_m: Fraction
+    setup: Fraction | None
+    at: Row
+
+
+@dataclass(frozen=True, slots=True)
+class Machine:
+    price: Fraction
+    installation: Fraction
+    resale_value: Fraction
+    life_years: int
+    interest_share: Fraction
+    fixed_cost_a_year: Fraction
+    cost_per_m: Fraction
+    metres_a_year: Fraction
+    alternative_per_m: Fraction | None
+    at: Items
+
+
+@dataclass(frozen=True, slots=True)
+class ConstructionRow:
+    """One kind of part in one kind of cabinet; count, length and width are rules, still as text."""
+
+    kind: str
+    part: str
+    count: str
+    length: str
+    width: str
+    board: str
+    edging: str
+    front: str
+    back: str
+    left: str
+    right: str
+    grain: Way
+    counts_as: Literal["", "door", "drawer", "shelf"]
+    units: Literal["mm", "inch"]
+    """The unit of the book in which the row stands: a bare number in its rules is in it."""
+    at: Row
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Everything that one priced job rests on: the job's own sheets and the shop's."""
+
+    workbook: str
+    """File name of the job workbook, as places name it."""
+    terms: Terms
+    cabinets: tuple[Cabinet, ...]
+    loose_parts: tuple[LoosePart, ...]
+    finishes: tuple[Finish, ...]
+    kinds: tuple[Kind, ...]
+    extras: tuple[Extra, ...]
+    options: tuple[OptionRow, ...]
+    shop: Shop
+    boards: tuple[Board, ...]
+    edgings: tuple[Edging, ...]
+    adhesives: tuple[Adhesive, ...]
+    fittings: tuple[Fitting, ...]
+    work: tuple[Step, ...]
+    contract: Contract | None
+    contract_prices: tuple[ContractPrice, ...]
+    machine: Machine | None
+    construction: tuple[ConstructionRow, ...]
+    remarks: tuple[Remark, ...] = ()
+    """What the reading noticed."""
