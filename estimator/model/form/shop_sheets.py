@@ -103,4 +103,5 @@ ADHESIVES = Sheet(
         Column("On hand", "on_hand_litres", "number", ON_HAND, "0"),
         PRICED_ON,
     ),
+    everyday=False,
 )  # fmt: skip

@@ -25,6 +25,7 @@ FITTINGS = Sheet(
         Column("On hand", "on_hand", "number", ON_HAND, "0"),
         PRICED_ON,
     ),
+    everyday=False,
 )  # fmt: skip
 
 WORK = Sheet(
@@ -42,6 +43,7 @@ WORK = Sheet(
                choices=("coating", "applying")),
         Column("Timed", "timed", "yes no", "yes: timed in this shop", "no"),
     ),
+    everyday=False,
 )  # fmt: skip
 
 KINDS = Sheet(
