@@ -1,0 +1,157 @@
+"""The letters: any text goes in; out comes markup, or drawn text, in which every letter has a font that can draw it.
+
+Text is set in Lato. What Lato lacks (Hebrew, Arabic, a few currency signs, ticks) is drawn with DejaVu Sans Condensed, which is
+opened only when it is needed; what neither has is replaced by a sign that nobody overlooks, and `letters_without_a_font`
+names it so that the shop can be told. Letters of right-to-left scripts are drawn one by one in the order in which they
+are typed: nothing here shapes or turns them.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Iterable
+from functools import cache
+from itertools import groupby
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
+
+TEXT = "Text"
+STRONG = "Text strong"
+FALLBACK = "Text fallback"
+NO_LETTER = "\N{REPLACEMENT CHARACTER}"
+Align = Literal["left", "centre", "right"]
+
+_FOLDER = Path(__file__).resolve().parent.parent / "fonts"
+_FILES = {TEXT: "Lato-Regular.ttf", STRONG: "Lato-Semibold.ttf", FALLBACK: "DejaVuSansCondensed.ttf"}
+_LAST_PRINTED = 0xFFFF
+"""Beyond it the PDF's own table of letters comes out damaged, so that nobody could copy or search the text."""
+_UNSEEN = {"Cc", "Cf", "Cs", "Co"}
+_RIGHT_TO_LEFT = {"R", "AL"}
+
+
+@cache
+def _letters_of(font: str) -> frozenset[int]:
+    """Opens a font for the PDFs of this process and tells which letters it has."""
+    from reportlab.pdfbase import pdfmetrics
+    from reportlab.pdfbase.ttfonts import TTFont
+
+    pdfmetrics.registerFont(TTFont(font, str(_FOLDER / _FILES[font])))
+    letters = pdfmetrics.getFont(font).face.charToGlyph
+    return frozenset(letter for letter in letters if letter <= _LAST_PRINTED)
+
+
+@cache
+def open_fonts() -> None:
+    """Makes the two fonts of the text known to reportlab, as the plain and the bold of one family."""
+    from reportlab.lib.fonts import addMapping
+
+    for font in (TEXT, STRONG):
+        _letters_of(font)
+    for bold in (0, 1):
+        for italic in (0, 1):
+            addMapping(TEXT, bold, italic, STRONG if bold else TEXT)
+
+
+def clean(text: str) -> str:
+    """Text with letters and their accents joined, odd spaces made plain, and what no eye can see taken out."""
+    if text.isascii() and text.isprintable():
+        return text
+    kept = (
+        letter if letter == "\n" else " " if letter in "\t\r\v\f" else letter
+        for letter in unicodedata.normalize("NFC", text)
+        if letter in "\n\t\r\v\f" or not (unicodedata.category(letter) in _UNSEEN or 0xFE00 <= ord(letter) <= 0xFE0F)
+    )
+    return "".join(kept)
+
+
+def font_for(letter: str) -> str | None:
+    """The fallback font's name where the text font lacks the letter, blank where it has it, None where no font has it."""
+    if letter == "\n" or ord(letter) in _letters_of(TEXT):
+        return ""
+    return FALLBACK if ord(letter) in _letters_of(FALLBACK) else None
+
+
+def is_plain(text: str) -> bool:
+    """Whether the text font alone can draw the text as it stands, on one line."""
+    if text.isascii():
+        return text.isprintable()
+    return "\n" not in text and clean(text) == text and all(ord(letter) in _letters_of(TEXT) for letter in text)
+
+
+def pieces(text: str) -> list[tuple[str, str]]:
+    """The text in pieces of one font each: (fallback font or blank, letters)."""
+    cleaned = clean(text)
+    if is_plain(cleaned):
+        return [("", cleaned)] if cleaned else []
+    drawn = [(font_for(letter), letter) for letter in cleaned]
+    seen = [(FALLBACK, NO_LETTER) if font is None else (font, letter) for font, letter in drawn]
+    return [(font, "".join(letter for _, letter in group)) for font, group in groupby(seen, key=lambda pair: pair[0])]
+
+
+def letters_without_a_font(texts: Iterable[str]) -> str:
+    """The letters of the texts that no font here can draw, each once, in the order of the alphabet."""
+    letters = {letter for text in texts if not text.isascii() for letter in clean(text)}
+    return "".join(sorted(letter for letter in letters if font_for(letter) is None))
+
+
+def right_to_left_letters(texts: Iterable[str]) -> str:
+    """The letters of scripts that are read from right to left: drawn, but neither joined nor turned."""
+    letters = {letter for text in texts if not text.isascii() for letter in clean(text)}
+    return "".join(sorted(letter for letter in letters if unicodedata.bidirectional(letter) in _RIGHT_TO_LEFT))
+
+
+def markup(text: str) -> str:
+    """Text as paragraph markup: every sign is only a letter, line ends stay, each letter has its font.
+
+    A text that is markup already (a `markupsafe.Markup`, as our templates give back) only has its letters looked after.
+    """
+    ready = text if hasattr(text, "__html__") else escape(text)
+    if ready.isascii() and "\n" not in ready:
+        return str(ready)
+    runs = (f'<font name="{font}">{run}</font>' if font else run for font, run in pieces(str(ready)))
+    return "".join(runs).replace("\n", "<br/>")
+
+
+def escape(text: str) -> str:
+    """The text with the signs that mean something in markup written as letters.
+
+    >>> escape("Tom <tom@x.example> & Sons")
+    'Tom &lt;tom@x.example&gt; &amp; Sons'
+    """
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
+
+
+def text_width_pt(text: str, *, size_pt: float, strong: bool = False) -> float:
+    """How wide the text is when drawn on one line."""
+    from reportlab.pdfbase.pdfmetrics import stringWidth
+
+    open_fonts()
+    font = STRONG if strong else TEXT
+    return sum(float(stringWidth(run, other or font, size_pt)) for other, run in pieces(text))
+
+
+def draw_text(
+    canvas: Canvas, text: str, *, x_pt: float, y_pt: float, size_pt: float, align: Align = "left", strong: bool = False
+) -> None:
+    """Draws one line of text on a canvas, each letter with a font that has it."""
+    width_pt = text_width_pt(text, size_pt=size_pt, strong=strong)
+    x_pt -= {"left": 0.0, "centre": width_pt / 2, "right": width_pt}[align]
+    line = canvas.beginText(x_pt, y_pt)
+    for other, run in pieces(text.replace("\n", " ")):
+        line.setFont(other or (STRONG if strong else TEXT), size_pt)
+        line.textOut(run)
+    canvas.drawText(line)
+
+
+def shortened(text: str, *, width_pt: float, size_pt: float, strong: bool = False) -> str:
+    """The text, cut with an ellipsis where it is wider than the room it has; blank where not even that fits."""
+    if text_width_pt(text, size_pt=size_pt, strong=strong) <= width_pt:
+        return text
+    for end in range(len(text) - 1, 0, -1):
+        short = text[:end].rstrip() + "…"
+        if text_width_pt(short, size_pt=size_pt, strong=strong) <= width_pt:
+            return short
+    return ""

@@ -1,0 +1,128 @@
+"""Numbers for readers: exact fractions and dates go in; text as the job's language and currency write it comes out.
+
+The language decides the words and the marks between digits; within it the currency picks the country (dollars read `$1,234.50`
+and `February 3, 2031`, pounds `£1,234.50` and `3 February 2031`). How many decimals an amount has is ISO 4217's answer, as
+everywhere in the house, never the formatting library's.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from functools import cache
+from typing import TYPE_CHECKING, Literal
+
+from estimator.model.units import MM_PER_INCH, decimal_text, money_text
+
+if TYPE_CHECKING:
+    from babel import Locale
+    from babel.numbers import NumberPattern
+
+_COUNTRIES = {
+    "en": {"USD": "en_US", "CAD": "en_CA", "AUD": "en_AU", "NZD": "en_NZ", "EUR": "en_IE", "INR": "en_IN", "ZAR": "en_ZA"},
+    "de": {"CHF": "de_CH"},
+}
+_ELSEWHERE = {"en": "en_GB", "de": "de_DE"}
+_FINEST_INCH = 64
+_MINUS = "\N{MINUS SIGN}"
+_SPACE = "\N{NO-BREAK SPACE}"
+_NARROW_SPACE = "\N{NARROW NO-BREAK SPACE}"
+
+
+@cache
+def _locale(name: str) -> Locale:
+    from babel import Locale
+
+    return Locale.parse(name)
+
+
+@cache
+def _pattern(name: str, *, currency: str | None, decimals: int) -> NumberPattern:
+    """The country's own pattern for numbers (or money), with the decimals that we want."""
+    from babel.numbers import parse_pattern
+
+    locale = _locale(name)
+    formats = locale.currency_formats["standard"] if currency else locale.decimal_formats[None]
+    pattern = parse_pattern(formats.pattern)
+    pattern.frac_prec = (decimals, decimals)
+    return pattern
+
+
+@dataclass(frozen=True, slots=True)
+class Language:
+    """How one job's papers write numbers: its language, its currency and its unit of length."""
+
+    code: str
+    currency: str
+    units: Literal["mm", "inch"]
+
+    @property
+    def country(self) -> str:
+        return _COUNTRIES.get(self.code, {}).get(self.currency) or _ELSEWHERE.get(self.code, self.code)
+
+    def money(self, amount: Fraction) -> str:
+        """An amount with its currency sign: £1,234.50 or 1.234,50 €."""
+        return self._digits(money_text(amount, currency=self.currency), currency=self.currency)
+
+    def amount(self, amount: Fraction) -> str:
+        """An amount without its sign, for columns whose heading names the currency."""
+        return self._digits(money_text(amount, currency=self.currency), currency=None)
+
+    def number(self, value: Fraction | int, *, most_decimals: int = 3) -> str:
+        """A number with as many decimals as it needs, up to a limit."""
+        return self._digits(decimal_text(value, places=most_decimals), currency=None)
+
+    def fixed(self, value: Fraction | int, *, decimals: int) -> str:
+        """A number with always the same decimals, for columns."""
+        whole, _, rest = decimal_text(value, places=decimals).partition(".")
+        return self._digits(f"{whole}.{rest.ljust(decimals, '0')}" if decimals else whole, currency=None)
+
+    def percent(self, share: Fraction) -> str:
+        """A share of one as a percentage: 20% or 20 %."""
+        from babel.numbers import parse_pattern
+
+        pattern = parse_pattern(_locale(self.country).percent_formats[None].pattern)
+        sign = pattern.suffix[1].replace(" ", _SPACE) or "%"
+        return f"{self.number(share * 100, most_decimals=4)}{sign}"
+
+    def date(self, day: date) -> str:
+        """A date in full: 3 February 2031."""
+        from babel.dates import format_date
+
+        return str(format_date(day, "long", locale=_locale(self.country)))
+
+    def length(self, length_mm: Fraction | int) -> str:
+        """A length in the job's unit, without the unit's name: 600, 563.5, or 23 1/2 in inches."""
+        if self.units == "mm":
+            return self.number(length_mm, most_decimals=2)
+        inches = Fraction(length_mm) / MM_PER_INCH
+        if _FINEST_INCH % inches.denominator:
+            return self.number(inches, most_decimals=3)
+        whole, over = divmod(inches.numerator, inches.denominator)
+        rest = f"{over}/{inches.denominator}" if over else ""
+        return " ".join(part for part in (str(whole) if whole or not rest else "", rest) if part)
+
+    def sizes(self, *lengths_mm: Fraction | int) -> str:
+        """Lengths as joiners write them: 600 × 720 × 560."""
+        return " × ".join(self.length(length_mm) for length_mm in lengths_mm)
+
+    def _digits(self, text: str, *, currency: str | None) -> str:
+        decimals = len(text.partition(".")[2])
+        pattern = _pattern(self.country, currency=currency, decimals=decimals)
+        written = str(pattern.apply(Decimal(text), _locale(self.country), currency=currency, currency_digits=False))
+        if currency:
+            written = _with_sign(written, country=self.country, currency=currency)
+        return written.replace(_NARROW_SPACE, _SPACE).replace("-", _MINUS)
+
+
+def _with_sign(written: str, *, country: str, currency: str) -> str:
+    """The amount with the sign that readers know: ¥ for the yen, and a space between letters and digits."""
+    from babel.numbers import get_currency_symbol
+
+    sign = get_currency_symbol(currency, locale=_locale(country))
+    known = get_currency_symbol(currency, locale=_locale("en")) if country == _ELSEWHERE["en"] else sign
+    before = f"{known}{_SPACE}" if known[-1:].isalpha() else known
+    head, found, tail = written.partition(sign)
+    return f"{head}{before}{tail}" if found and tail[:1].isdigit() else written.replace(sign, known)
