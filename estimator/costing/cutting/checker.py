@@ -1,0 +1,161 @@
+"""A plan distrusted: the plan and what it was made for in, a sentence for each law it breaks out.
+
+This file shares no code with the planner. It replays every cut on exact fractions, piece in hand by piece in hand, and asks
+that what is left at the end is the parts and the offcuts and nothing else; and it proves anew, from the parts alone, that
+they can be sawn free with a kerf between neighbours.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from operator import itemgetter
+
+from estimator.model.cutting_plan import CuttingPlan, Pattern, StockSheet, WantedPart
+
+Piece = tuple[Fraction, Fraction, Fraction, Fraction]
+"""x, y, length along the sheet, width across it, in mm from the raw corner."""
+
+
+def check_plan(
+    *, plan: CuttingPlan, wanted: Sequence[WantedPart], stock: Sequence[StockSheet], kerf_mm: Fraction
+) -> list[str]:
+    """What is wrong with the plan, in sentences; empty when it can be trusted."""
+    wrong = _counts(plan, wanted, stock)
+    kerf_mm2 = offcut_mm2 = Fraction(0)
+    for number, pattern in enumerate(plan.patterns, start=1):
+        sheet = stock[pattern.sheet]
+        parts = [_piece(pattern, index, wanted) for index in range(len(pattern.placements))]
+        words = [*_grain(pattern, wanted), *_inside(parts, sheet), *_overlaps(parts)]
+        if not _sawable(parts, kerf_mm):
+            words.append("its parts cannot be sawn free edge to edge with a kerf between neighbours")
+        lost_mm2, replayed = _replayed(pattern, parts, sheet, kerf_mm)
+        wrong += [f"Pattern {number}: {sentence}." for sentence in words + replayed]
+        kerf_mm2 += pattern.count * lost_mm2
+        offcut_mm2 += pattern.count * sum((offcut.length_mm * offcut.width_mm for offcut in pattern.offcuts), Fraction(0))
+    return wrong + _areas(plan, wanted, stock, kerf_mm2, offcut_mm2)
+
+
+def _counts(plan: CuttingPlan, wanted: Sequence[WantedPart], stock: Sequence[StockSheet]) -> list[str]:
+    wrong = []
+    cut = [0] * len(wanted)
+    used = [0] * len(stock)
+    for pattern in plan.patterns:
+        used[pattern.sheet] += pattern.count
+        for placement in pattern.placements:
+            cut[placement.part] += pattern.count
+    for index, part in enumerate(wanted):
+        if cut[index] != part.count:
+            wrong.append(f"Part {index} is cut {cut[index]} times and wanted {part.count} times.")
+    for index, sheet in enumerate(stock):
+        if not sheet.buyable and used[index] > sheet.on_hand:
+            wrong.append(f"Stock {index} is used {used[index]} times and only {sheet.on_hand} are on hand.")
+    money = sum((max(0, used[index] - sheet.on_hand) * sheet.price for index, sheet in enumerate(stock)), Fraction(0))
+    if money != plan.money:
+        wrong.append(f"The sheets to buy cost {money} and the plan says {plan.money}.")
+    if sum(used) != plan.sheets or any(pattern.count < 1 for pattern in plan.patterns):
+        wrong.append(f"The patterns take {sum(used)} sheets and the plan says {plan.sheets}.")
+    if plan.sheets < plan.bound or plan.money < plan.bound_money:
+        wrong.append("The plan is better than what is said to be the best possible.")
+    return wrong
+
+
+def _piece(pattern: Pattern, index: int, wanted: Sequence[WantedPart]) -> Piece:
+    placement = pattern.placements[index]
+    part = wanted[placement.part]
+    length_mm, width_mm = (part.width_mm, part.length_mm) if placement.turned else (part.length_mm, part.width_mm)
+    return placement.x_mm, placement.y_mm, length_mm, width_mm
+
+
+def _grain(pattern: Pattern, wanted: Sequence[WantedPart]) -> list[str]:
+    turned_as = {"along": False, "across": True}
+    return [
+        f"part {placement.part} lies against its grain"
+        for placement in pattern.placements
+        if turned_as.get(wanted[placement.part].way, placement.turned) != placement.turned
+    ]
+
+
+def _inside(parts: Sequence[Piece], sheet: StockSheet) -> list[str]:
+    low = sheet.trim_mm
+    end_x, end_y = sheet.length_mm - sheet.trim_mm, sheet.width_mm - sheet.trim_mm
+    return [
+        f"the part at {x}, {y} is not inside the trimmed sheet"
+        for x, y, length, width in parts
+        if x < low or y < low or x + length > end_x or y + width > end_y
+    ]
+
+
+def _overlaps(parts: Sequence[Piece]) -> list[str]:
+    wrong = []
+    for number, (x, y, length, width) in enumerate(parts):
+        for other_x, other_y, other_length, other_width in parts[number + 1 :]:
+            if x < other_x + other_length and other_x < x + length and y < other_y + other_width and other_y < y + width:
+                wrong.append(f"the parts at {x}, {y} and {other_x}, {other_y} overlap")
+    return wrong
+
+
+def _sawable(parts: Sequence[Piece], kerf_mm: Fraction) -> bool:
+    """Whether one cut after another, each clear of every part, frees them all. Any clear cut may be made first: a cut
+    through clear ground never spoils another."""
+    if len(parts) < 2:
+        return True
+    for low, extent in ((0, 2), (1, 3)):
+        ordered = sorted(parts, key=itemgetter(low))
+        reach = ordered[0][low] + ordered[0][extent]
+        for number, part in enumerate(ordered[1:], start=1):
+            if part[low] >= reach + kerf_mm:
+                return _sawable(ordered[:number], kerf_mm) and _sawable(ordered[number:], kerf_mm)
+            reach = max(reach, part[low] + part[extent])
+    return False
+
+
+def _replayed(
+    pattern: Pattern, parts: Sequence[Piece], sheet: StockSheet, kerf_mm: Fraction
+) -> tuple[Fraction, list[str]]:
+    """Area lost to the kerf, and what went wrong when every cut was made in its order."""
+    wrong = []
+    trim = sheet.trim_mm
+    in_hand = {(trim, trim, sheet.length_mm - 2 * trim, sheet.width_mm - 2 * trim)}
+    lost_mm2 = Fraction(0)
+    for number, cut in enumerate(pattern.cuts, start=1):
+        piece = (cut.x_mm, cut.y_mm, cut.length_mm, cut.width_mm)
+        if piece not in in_hand:
+            wrong.append(f"cut {number} is of a piece that is not in hand")
+            continue
+        in_hand.remove(piece)
+        x, y, length, width = piece
+        rip = cut.direction == "rip"
+        start, extent, across = (y, width, length) if rip else (x, length, width)
+        before, after = cut.at_mm - start, start + extent - cut.at_mm - kerf_mm
+        if before < 0 or before >= extent + (kerf_mm == 0):
+            wrong.append(f"cut {number} misses its piece")
+        lost_mm2 += min(kerf_mm, extent - before) * across
+        if before > 0:
+            in_hand.add((x, y, length, before) if rip else (x, y, before, width))
+        if after > 0:
+            place = cut.at_mm + kerf_mm
+            in_hand.add((x, place, length, after) if rip else (place, y, after, width))
+    left = {(offcut.x_mm, offcut.y_mm, offcut.length_mm, offcut.width_mm) for offcut in pattern.offcuts}
+    if len(left) != len(pattern.offcuts) or in_hand != left.union(parts) or left.intersection(parts):
+        wrong.append("after the last cut the pieces in hand are not the parts and the offcuts")
+    return lost_mm2, wrong
+
+
+def _areas(
+    plan: CuttingPlan, wanted: Sequence[WantedPart], stock: Sequence[StockSheet], kerf_mm2: Fraction, offcut_mm2: Fraction
+) -> list[str]:
+    sheet_mm2 = trim_mm2 = Fraction(0)
+    for pattern in plan.patterns:
+        sheet = stock[pattern.sheet]
+        raw_mm2 = sheet.length_mm * sheet.width_mm
+        sheet_mm2 += pattern.count * raw_mm2
+        usable_mm2 = (sheet.length_mm - 2 * sheet.trim_mm) * (sheet.width_mm - 2 * sheet.trim_mm)
+        trim_mm2 += pattern.count * (raw_mm2 - usable_mm2)
+    parts_mm2 = sum((part.length_mm * part.width_mm * part.count for part in wanted), Fraction(0))
+    told = [("parts", plan.parts_mm2, parts_mm2), ("kerf", plan.kerf_mm2, kerf_mm2)]
+    told += [("trim", plan.trim_mm2, trim_mm2), ("offcuts", plan.offcut_mm2, offcut_mm2)]
+    wrong = [f"The {name} are {found} mm2 and the plan says {said} mm2." for name, said, found in told if said != found]
+    if parts_mm2 + kerf_mm2 + trim_mm2 + offcut_mm2 != sheet_mm2:
+        wrong.append("Parts, kerf, trim and offcuts do not add up to the sheets.")
+    return wrong
