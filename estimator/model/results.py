@@ -12,11 +12,12 @@ from fractions import Fraction
 from typing import Literal
 
 from estimator.model.cutting_plan import CuttingPlan
-from estimator.model.problems import Place, Remark
+from estimator.model.problems import Remark
 from estimator.model.records import (
     Adhesive,
     Board,
     Cabinet,
+    ConstructionRow,
     Edging,
     Extra,
     Fitting,
@@ -65,8 +66,8 @@ class Part:
     counts_as: Literal["", "door", "drawer", "shelf"]
     bands: tuple[Band, ...]
     owner: Cabinet | LoosePart
-    rule: Place
-    """The cell that gave the part its length: a rule of Construction, or the row of Loose parts."""
+    made_by: ConstructionRow | LoosePart
+    """The row whose rules or sizes made it; `made_by.at.place("Length")` is the cell that gave its length."""
 
     @property
     def count(self) -> int:

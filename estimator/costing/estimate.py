@@ -1,0 +1,231 @@
+"""The whole engine in the order of the shop's day: a Job in, an Estimate or a Refusal out.
+
+cabinets to parts, parts to sheets, parts to edging and glue, edges to batches, counts to minutes, every way of banding and the
+best, cost, price, options; then the laws that every answer keeps.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from estimator.costing.adhesive import adhesives_used, glued_areas
+from estimator.costing.checks import hold_the_laws
+from estimator.costing.contractor import offers_of
+from estimator.costing.counts import Counted, named_counts, tally
+from estimator.costing.drying import Impossible, job_batches
+from estimator.costing.edging import edgings_of_job
+from estimator.costing.fittings import FittingTally, fitting_tallies, fittings_on
+from estimator.costing.limits import names_known
+from estimator.costing.lines import prime_costs
+from estimator.costing.parts import parts_of_job, stock_of
+from estimator.costing.pricing import price_of
+from estimator.costing.remarks import remarks_on
+from estimator.costing.risk import risk_of
+from estimator.costing.routes import Ways, best_plan, chosen_plan, edging_cost, invoice_on, plans_of
+from estimator.costing.sheets import boards_of_job
+from estimator.costing.work import StepTally, minutes_of, money_for, rates_of, step_tallies
+from estimator.model.problems import Problem, Refusal
+from estimator.model.records import Job, OptionRow, Share
+from estimator.model.results import (
+    BandingChoice,
+    BandingPlan,
+    Batch,
+    BoardUse,
+    Cost,
+    Estimate,
+    FittingUse,
+    Minutes,
+    OptionPrice,
+    Part,
+    Rates,
+)
+
+NONE = Fraction(0)
+
+
+def estimate_job(job: Job) -> Estimate | Refusal:
+    """The estimate of a job, its options priced as whole jobs; or every problem that the engine found."""
+    answer = _estimate_one(job)
+    options = {rows[0].option: (rows, _estimate_one(with_option(job, rows))) for rows in option_rows(job)}
+    problems = list(answer) if isinstance(answer, tuple) else []
+    for _, priced in options.values():
+        problems += [one for one in priced if one not in problems] if isinstance(priced, tuple) else []
+    if isinstance(answer, tuple) or problems:
+        return Refusal(job.workbook, tuple(problems), job.remarks)
+    prices = tuple(
+        OptionPrice(name, rows[0].words, priced.price.gross, priced.price.gross - answer.price.gross)
+        for name, (rows, priced) in options.items()
+        if isinstance(priced, Estimate)
+    )
+    answer = replace(answer, options=prices)
+    return hold_the_laws(replace(answer, remarks=(*job.remarks, *remarks_on(answer))))
+
+
+def problems_of(job: Job) -> tuple[Problem, ...]:
+    """What the engine can find wrong with a job that could be read only in part: its rules, sizes and widths."""
+    made = parts_of_job(job)
+    problems = list(made.problems)
+    boards = boards_of_job(
+        replace(job, boards=tuple(replace(row, expected_yield_share=Fraction(1)) for row in job.boards)), made.parts
+    )
+    problems += [one for one in boards if isinstance(one, Problem)]
+    return tuple(problems)
+
+
+def option_rows(job: Job) -> list[tuple[OptionRow, ...]]:
+    """The rows of each option, in workbook order."""
+    by_name: dict[str, list[OptionRow]] = {}
+    for row in job.options:
+        by_name.setdefault(row.option, []).append(row)
+    return [tuple(rows) for rows in by_name.values()]
+
+
+def with_option(job: Job, rows: Sequence[OptionRow]) -> Job:
+    """The same job with other finishes."""
+    swap = {row.replace_finish: row.with_finish for row in rows}
+    return replace(
+        job,
+        cabinets=tuple(replace(row, finish=swap.get(row.finish, row.finish)) for row in job.cabinets),
+        loose_parts=tuple(replace(row, finish=swap.get(row.finish, row.finish)) for row in job.loose_parts),
+        options=(),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Takings:
+    """What a job takes, before any way of banding is chosen."""
+
+    parts: tuple[Part, ...]
+    boards: tuple[BoardUse, ...]
+    counted: Counted
+    steps: tuple[StepTally, ...]
+    fittings: tuple[FittingTally, ...]
+    ways: Ways
+    rates: Rates
+    known: Mapping[str, frozenset[str]]
+
+
+def _estimate_one(job: Job) -> Estimate | tuple[Problem, ...]:
+    takings = _takings(job)
+    if isinstance(takings, tuple):
+        return takings
+    ways = takings.ways
+    plans = plans_of(ways)
+    chosen, best = chosen_plan(ways, plans), best_plan(plans)
+    if isinstance(chosen, Problem) or best is None:
+        return (chosen,) if isinstance(chosen, Problem) else ()
+    sent = ways.group(chosen.sent)
+    by_hand = ways.everything & ~sent
+    minutes = minutes_of(takings.steps, job, by_hand=by_hand, sent=sent)
+    fittings = fittings_on(takings.fittings, by_hand=by_hand, sent=sent)
+    cost = _cost(job, takings, chosen, minutes, fittings, sent=sent)
+    price = price_of(
+        cost.base, prime_costs(job, takings.parts, takings.boards, takings.fittings, takings.known, takings.rates), job
+    )
+    if price.discount > price.sum_lines:
+        return (_discount_too_large(job),)
+    kept = ways.names(by_hand)
+    return Estimate(
+        job=job,
+        parts=takings.parts,
+        boards=takings.boards,
+        edgings=ways.edgings,
+        counts=named_counts(takings.counted, by_hand=by_hand, sent=sent),
+        rates=takings.rates,
+        batches=tuple(batch for name in kept for batch in _possible(ways.batches[name])),
+        banding=BandingChoice(
+            plans=plans,
+            best=best,
+            chosen=chosen,
+            adhesives=adhesives_used(job, ways.glued, by_hand=kept),
+            invoice=invoice_on(ways, sent),
+            break_even_m={},
+        ),
+        minutes=minutes,
+        fittings=fittings,
+        cost=cost,
+        price=price,
+        options=(),
+        machine=None,
+        risk=risk_of(minutes),
+        remarks=(),
+    )
+
+
+def _possible(batches: tuple[Batch, ...] | Impossible) -> tuple[Batch, ...]:
+    return () if isinstance(batches, Impossible) else batches
+
+
+def _takings(job: Job) -> _Takings | tuple[Problem, ...]:
+    made = parts_of_job(job)
+    boards = boards_of_job(job, made.parts)
+    problems = [*made.problems, *(one for one in boards if isinstance(one, Problem))]
+    if problems:
+        return tuple(problems)
+    uses = tuple(one for one in boards if isinstance(one, BoardUse))
+    parts, known = made.parts, names_known(job)
+    edgings = edgings_of_job(job, parts)
+    batches = job_batches(job, parts, known)
+    counted = Counted(
+        job=job,
+        parts=parts,
+        boards=uses,
+        edging_bit={use.edging: i for i, use in enumerate(edgings)},
+        batches={name: len(theirs) for name, theirs in batches.items() if not isinstance(theirs, Impossible)},
+    )
+    fittings = fitting_tallies(counted, stock_of(job), known)
+    wrong = tuple(one for one in fittings if isinstance(one, Problem))
+    if wrong:
+        return wrong
+    steps, rates = step_tallies(counted, known), rates_of(job.shop)
+    fitting_rows = tuple(one for one in fittings if isinstance(one, FittingTally))
+    ways = Ways(
+        job=job,
+        edgings=edgings,
+        glued=glued_areas(job, parts),
+        steps=tuple(one for one in steps if one.step.route),
+        fittings=tuple(one for one in fitting_rows if one.fitting.route),
+        offers=offers_of(job),
+        batches=batches,
+        parts_sent=tally(counted, route="send out", per="part"),
+        freed_rate=rates.freed,
+    )
+    return _Takings(parts, uses, counted, steps, fitting_rows, ways, rates, known)
+
+
+def _cost(
+    job: Job, takings: _Takings, chosen: BandingPlan, minutes: Minutes, fittings: Sequence[FittingUse], *, sent: int
+) -> Cost:
+    """The cost of the job on the chosen plan (A30).
+
+    cost = boards + edging + adhesive + fittings + contractor + trips + extras + all minutes / 60 x (direct + overhead)
+    base = cost x (1 + contingency)
+    """
+    boards = sum((use.cost for use in takings.boards), start=NONE)
+    extras = sum((row.qty * (row.cost_each or NONE) for row in job.extras if row.price_each is None), start=NONE)
+    fitting_cost = sum((use.cost for use in fittings), start=NONE)
+    edging = edging_cost(takings.ways, sent)
+    adhesive, contractor, trips = chosen.adhesive or NONE, chosen.contractor or NONE, chosen.trips or NONE
+    labour = money_for(minutes.total, rate=takings.rates.direct)
+    overhead = money_for(minutes.total, rate=takings.rates.overhead)
+    total = boards + edging + adhesive + fitting_cost + contractor + trips + extras + labour + overhead
+    contingency = total * job.terms.contingency_share
+    return Cost(
+        boards=boards,
+        edging=edging,
+        adhesive=adhesive,
+        fittings=fitting_cost,
+        contractor=contractor,
+        trips=trips,
+        extras=extras,
+        labour=labour,
+        overhead=overhead,
+        total=total,
+        contingency=contingency,
+        base=total + contingency,
+    )
+
+
+def _discount_too_large(job: Job) -> Problem:
+    shown = "a percentage above 100 %" if isinstance(job.terms.discount, Share) else "an amount above the sum of all lines"
+    return Problem(job.terms.at.place("Discount"), shown, "Discount: at most the sum of the lines", "lower the discount")

@@ -1,0 +1,154 @@
+"""What is worth a look though the quote can go out: an Estimate in, remarks with their places out."""
+
+from collections.abc import Callable, Iterator
+from datetime import date
+from fractions import Fraction
+
+from estimator.costing.routes import words_of
+from estimator.costing.sag import sag_limit_mm, shelf_sag_mm
+from estimator.model.problems import Place, Remark
+from estimator.model.records import Share
+from estimator.model.results import Estimate
+from estimator.model.units import decimal_text, money_text
+
+OPEN_TIME_WARNING = Fraction(3, 4)
+RIGID_BAND_MM = 2
+
+
+def percent(share: Fraction) -> str:
+    """A share in words: 0.175 is 17.5 %."""
+    return f"{decimal_text(share * 100, places=1)} %"
+
+
+def remarks_on(estimate: Estimate) -> tuple[Remark, ...]:
+    """Every remark of the engine, in the order of the sheets that they concern."""
+    return tuple(remark for rule in RULES for remark in rule(estimate))
+
+
+def untimed_work(estimate: Estimate) -> Iterator[Remark]:
+    share = estimate.risk.untimed_minutes_share
+    if share:
+        steps = [step for step in estimate.minutes.steps if step.minutes and not step.step.timed]
+        place = steps[0].step.at.place("Timed") if steps else Place(estimate.job.workbook, "Work")
+        yield Remark(place, f"{percent(share)} of the minutes rest on steps that nobody in this shop has timed")
+
+
+def not_the_best_way(estimate: Estimate) -> Iterator[Remark]:
+    best, chosen = estimate.banding.best, estimate.banding.chosen
+    if chosen.relevant_cost is not None and best.relevant_cost is not None and chosen.relevant_cost > best.relevant_cost:
+        dearer = money_text(chosen.relevant_cost - best.relevant_cost, currency=estimate.job.terms.currency)
+        yield Remark(
+            estimate.job.terms.at.place("Banding"),
+            f"banding as chosen ({words_of(chosen)}) costs {dearer} more than the best way ({words_of(best)})",
+        )
+
+
+def banding_not_used(estimate: Estimate) -> Iterator[Remark]:
+    asked = estimate.job.terms.banding
+    if asked.casefold() in ("", "best", "by hand", "send out"):
+        return
+    used = {use.edging.casefold() for use in estimate.edgings}
+    for name in (one.strip() for one in asked.split(",")):
+        if name and name.casefold() not in used:
+            yield Remark(estimate.job.terms.at.place("Banding"), f"{name} is to be sent, but this job does not use it")
+
+
+def deposit_over_cap(estimate: Estimate) -> Iterator[Remark]:
+    cap, price = estimate.job.terms.deposit_cap, estimate.price
+    if cap is None or not price.instalments:
+        return
+    most = price.gross * cap.of_one if isinstance(cap, Share) else cap.amount
+    first = price.instalments[0]
+    if first.amount > most:
+        currency = estimate.job.terms.currency
+        yield Remark(
+            estimate.job.terms.at.place("Deposit cap"),
+            f"the first payment, {money_text(first.amount, currency=currency)}, is above the cap of "
+            f"{money_text(most, currency=currency)}; local law decides",
+        )
+
+
+def least_price_kept(estimate: Estimate) -> Iterator[Remark]:
+    terms, price = estimate.job.terms, estimate.price
+    place = terms.at.place("Least price")
+    if price.least_price_holds:
+        yield Remark(place, "the least price holds: cost and margin alone would ask for less")
+    if terms.least_price and price.net - price.delivery < terms.least_price:
+        yield Remark(place, "after the discount the job is priced below the least price")
+
+
+def old_prices(estimate: Estimate) -> Iterator[Remark]:
+    job = estimate.job
+    used = {use.board for use in estimate.boards}
+    banded = {width.edging for use in estimate.edgings for width in use.widths} if estimate.edgings else set()
+    dated: list[tuple[Place, str, date | None]] = [
+        (row.at.place("Priced on"), row.board, row.priced_on) for row in job.boards if row.board in used
+    ]
+    dated += [(row.at.place("Priced on"), row.edging, row.priced_on) for row in job.edgings if any(row is one for one in banded)]
+    dated += [
+        (use.adhesive.at.place("Priced on"), use.adhesive.adhesive, use.adhesive.priced_on) for use in estimate.banding.adhesives
+    ]
+    dated += [
+        (use.fitting.at.place("Priced on"), use.fitting.item, use.fitting.priced_on) for use in estimate.fittings if use.number
+    ]
+    for place, name, priced_on in dated:
+        days = (job.terms.quote_date - priced_on).days if priced_on else 0
+        if days > job.shop.prices_stale_after_days:
+            yield Remark(place, f"the price of {name} was {days} days old on the quote date")
+
+
+def near_the_open_time(estimate: Estimate) -> Iterator[Remark]:
+    glues = {row.adhesive: row for row in estimate.job.adhesives}
+    worst: dict[str, Fraction] = {}
+    for batch in estimate.batches:
+        if batch.open_used_share is not None:
+            worst[batch.edging] = max(worst.get(batch.edging, Fraction(0)), batch.open_used_share)
+    for use in estimate.edgings:
+        glue = glues.get(use.widths[0].edging.adhesive)
+        if glue and worst.get(use.edging, Fraction(0)) > OPEN_TIME_WARNING:
+            yield Remark(
+                glue.at.place("Open time"),
+                f"a batch of {use.edging} uses {percent(worst[use.edging])} of the open time of {glue.adhesive}: "
+                "keep the batches smaller",
+            )
+
+
+def rigid_bands(estimate: Estimate) -> Iterator[Remark]:
+    for use in estimate.edgings:
+        row = use.widths[0].edging
+        if use.edging not in estimate.banding.chosen.sent and row.adhesive and row.thickness_mm >= RIGID_BAND_MM:
+            yield Remark(
+                row.at.place("By hand"),
+                f"{use.edging} is {decimal_text(row.thickness_mm)} mm thick: so rigid a band seldom holds "
+                "with contact adhesive by hand (common practice)",
+            )
+
+
+def sagging_shelves(estimate: Estimate) -> Iterator[Remark]:
+    boards = {row.board: row for row in estimate.job.boards}
+    for part in estimate.parts:
+        modulus = boards[part.board].e_modulus_n_mm2
+        if part.counts_as != "shelf" or modulus is None:
+            continue
+        sag = shelf_sag_mm(span_mm=part.length_mm, thickness_mm=part.thickness_mm, e_modulus_n_mm2=modulus)
+        limit = sag_limit_mm(span_mm=part.length_mm)
+        if sag > limit:
+            yield Remark(
+                part.owner.at.place("Ref"),
+                f"{part.part} of {part.ref}, {decimal_text(part.length_mm, places=0)} mm of {part.board}, sags about "
+                f"{decimal_text(sag, places=1)} mm when fully loaded (limit {decimal_text(limit, places=1)}): "
+                "a partition, a thicker board or a lipping helps",
+            )
+
+
+RULES: tuple[Callable[[Estimate], Iterator[Remark]], ...] = (
+    not_the_best_way,
+    banding_not_used,
+    deposit_over_cap,
+    least_price_kept,
+    sagging_shelves,
+    old_prices,
+    near_the_open_time,
+    rigid_bands,
+    untimed_work,
+)

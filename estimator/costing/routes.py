@@ -1,0 +1,211 @@
+"""Which way to band: everything that depends on it in, every plan's relevant cost and the best plan out (A26 to A28).
+
+A plan is the group of edgings that are sent; the rest is banded by hand. Trips, the minimum charge and parts with two edgings
+are shared, so edgings cannot be judged one by one: whole plans are compared.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import combinations
+
+from estimator.costing.adhesive import GluedArea, adhesives_used
+from estimator.costing.contractor import Offer, invoice_of, trip_cost
+from estimator.costing.counts import Tally
+from estimator.costing.drying import Impossible
+from estimator.costing.fittings import FittingTally, fittings_on
+from estimator.costing.work import StepTally, money_for
+from estimator.model.problems import Problem
+from estimator.model.records import Job
+from estimator.model.results import BandingPlan, Batch, EdgingUse, Invoice
+
+MOST_FOR_ALL_PLANS = 12
+"""Up to this many edgings every plan is worked out and shown."""
+
+NONE = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """All that the ways of banding differ in. Bit i of a group stands for edgings[i]."""
+
+    job: Job
+    edgings: tuple[EdgingUse, ...]
+    glued: GluedArea
+    steps: tuple[StepTally, ...]
+    """Steps of the routes by hand and send out."""
+    fittings: tuple[FittingTally, ...]
+    offers: Mapping[str, Offer]
+    batches: Mapping[str, tuple[Batch, ...] | Impossible]
+    parts_sent: Tally
+    """Distinct parts with an edge that goes out."""
+    freed_rate: Fraction
+
+    @property
+    def everything(self) -> int:
+        return (1 << len(self.edgings)) - 1
+
+    def names(self, group: int) -> tuple[str, ...]:
+        return tuple(use.edging for i, use in enumerate(self.edgings) if group >> i & 1)
+
+    def group(self, names: Sequence[str]) -> int:
+        return sum(1 << i for i, use in enumerate(self.edgings) if use.edging in names)
+
+
+def why_not_sent(ways: Ways) -> dict[str, str]:
+    """Each edging that cannot be sent, with the reason (A26)."""
+    contract, available = ways.job.contract, ways.job.terms.working_days_available
+    if contract is None:
+        return {use.edging: "there is no offer of a contract bander" for use in ways.edgings}
+    if available is not None and contract.lead_time_days > available:
+        days = f"the contract bander takes {contract.lead_time_days} working days and the job has {available}"
+        return {use.edging: days for use in ways.edgings}
+    reasons = {}
+    for use in ways.edgings:
+        if not all(width.edging.send_out for width in use.widths):
+            reasons[use.edging] = f"{use.edging} says Send out no"
+        elif use.edging not in ways.offers:
+            reasons[use.edging] = f"{use.edging} has no contract price"
+    return reasons
+
+
+def why_not_by_hand(ways: Ways) -> dict[str, str]:
+    """Each edging that cannot be banded by hand, with the reason (A22, A26)."""
+    reasons = {}
+    for use in ways.edgings:
+        batches = ways.batches[use.edging]
+        if not all(width.edging.by_hand for width in use.widths):
+            reasons[use.edging] = f"{use.edging} says By hand no"
+        elif isinstance(batches, Impossible):
+            reasons[use.edging] = batches.why
+    return reasons
+
+
+def groups_in_order(count: int) -> Iterator[int]:
+    """Every group of `count` edgings: fewer sent first, then in the order of the Edgings sheet.
+
+    >>> [f"{group:03b}" for group in groups_in_order(3)]
+    ['000', '001', '010', '100', '011', '101', '110', '111']
+    """
+    for size in range(count + 1):
+        for chosen in combinations(range(count), size):
+            yield sum(1 << i for i in chosen)
+
+
+def plan_of(ways: Ways, sent: int, no_send: Mapping[str, str], no_hand: Mapping[str, str]) -> BandingPlan:
+    """One plan with its relevant cost, or why it is not possible (A27).
+
+    relevant cost  =  edging + adhesive + contractor + trips + fittings of the routes
+                      + (by-hand + send-out minutes) / 60 x value of a freed hour
+    """
+    names, kept = ways.names(sent), ways.names(ways.everything & ~sent)
+    why = "; ".join(
+        dict.fromkeys([no_send[name] for name in names if name in no_send] + [no_hand[name] for name in kept if name in no_hand])
+    )
+    if why:
+        return BandingPlan(names, False, why, None, None, None, None, None, None, None, None)
+    edging = edging_cost(ways, sent)
+    adhesive = sum((use.cost for use in adhesives_used(ways.job, ways.glued, by_hand=kept)), start=NONE)
+    invoice = invoice_on(ways, sent)
+    contractor = invoice.total if invoice else NONE
+    trips = trip_cost(ways.job.contract) if invoice and ways.job.contract else NONE
+    by_hand = ways.everything & ~sent
+    fittings = sum((use.cost for use in fittings_on(ways.fittings, by_hand=by_hand, sent=sent)), start=NONE)
+    by_hand_min, send_out_min = minutes_on(ways, sent)
+    work = money_for(by_hand_min + send_out_min, rate=ways.freed_rate)
+    return BandingPlan(
+        sent=names,
+        possible=True,
+        why="",
+        relevant_cost=edging + adhesive + contractor + trips + fittings + work,
+        edging=edging,
+        adhesive=adhesive,
+        contractor=contractor,
+        trips=trips,
+        fittings=fittings,
+        by_hand_min=by_hand_min,
+        send_out_min=send_out_min,
+    )
+
+
+def edging_cost(ways: Ways, sent: int) -> Fraction:
+    """Edging that the shop buys on a plan: all of it, less what is sent to a contractor who supplies it (A12)."""
+    supplied = ways.job.contract is not None and ways.job.contract.supplies_edging
+    return sum((use.cost for i, use in enumerate(ways.edgings) if not (supplied and sent >> i & 1)), start=NONE)
+
+
+def invoice_on(ways: Ways, sent: int) -> Invoice | None:
+    """The contract bander's invoice on a plan; None when nothing is sent."""
+    if not sent or ways.job.contract is None:
+        return None
+    uses = [use for i, use in enumerate(ways.edgings) if sent >> i & 1]
+    return invoice_of(ways.job.contract, ways.offers, uses, parts=int(ways.parts_sent.of(sent)))
+
+
+def minutes_on(ways: Ways, sent: int) -> tuple[Fraction, Fraction]:
+    """Minutes by hand and minutes of sending out, on a plan."""
+    by_hand = ways.everything & ~sent
+    worked = [one.minutes(by_hand=by_hand, sent=sent) for one in ways.steps]
+    return (
+        sum((one.minutes for one in worked if one.step.route == "by hand"), start=NONE),
+        sum((one.minutes for one in worked if one.step.route == "send out"), start=NONE),
+    )
+
+
+def plans_of(ways: Ways) -> tuple[BandingPlan, ...]:
+    """Every plan, fewer sent first, then in the order of the Edgings sheet."""
+    no_send, no_hand = why_not_sent(ways), why_not_by_hand(ways)
+    return tuple(plan_of(ways, group, no_send, no_hand) for group in groups_in_order(len(ways.edgings)))
+
+
+def best_plan(plans: Sequence[BandingPlan]) -> BandingPlan | None:
+    """The possible plan of least relevant cost; of equals the one that sends fewer, then the earlier (A28).
+
+    Source: relevant-cost.
+    """
+    best: BandingPlan | None = None
+    for plan in plans:
+        if plan.relevant_cost is not None and (
+            best is None or best.relevant_cost is None or plan.relevant_cost < best.relevant_cost
+        ):
+            best = plan
+    return best
+
+
+def chosen_plan(ways: Ways, plans: Sequence[BandingPlan]) -> BandingPlan | Problem:
+    """The plan that Job > Banding asks for; a problem of that cell when it is not possible."""
+    asked = ways.job.terms.banding.strip()
+    place = ways.job.terms.at.place("Banding")
+    best = best_plan(plans)
+    if best is None:
+        whys = dict.fromkeys(reason for plan in (plans[0], plans[-1]) for reason in plan.why.split("; "))
+        return Problem(
+            place,
+            "no way of banding is possible: " + "; ".join(whys),
+            "Banding: a job whose every edging can go by hand or be sent out",
+            "change Edgings > By hand or Send out, get an offer, or allow more working days",
+        )
+    match asked.casefold():
+        case "" | "best":
+            return best
+        case "by hand":
+            sent: tuple[str, ...] = ()
+        case "send out":
+            sent = tuple(use.edging for use in ways.edgings)
+        case listed:
+            wanted = {name.strip() for name in listed.split(",")}
+            sent = tuple(use.edging for use in ways.edgings if use.edging.casefold() in wanted)
+    plan = plan_of(ways, ways.group(sent), why_not_sent(ways), why_not_by_hand(ways))
+    if plan.possible:
+        return plan
+    return Problem(
+        place,
+        f"{asked}, which is not possible: {plan.why}",
+        "Banding: best, or a way that is possible for every edging of the job",
+        f"write best (now: {words_of(best)}), or remove what stands in the way",
+    )
+
+
+def words_of(plan: BandingPlan) -> str:
+    """A plan in words: by hand, or what is sent out."""
+    return f"send out {', '.join(plan.sent)}" if plan.sent else "by hand"

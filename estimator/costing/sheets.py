@@ -1,0 +1,188 @@
+"""Parts to sheets: the parts of each board in, how many sheets of which size they take and what those cost out."""
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Literal
+
+from estimator.costing.cutting import area_bound, big_part_bound, plan_board, sheets_by_yield
+from estimator.costing.parts import cut_area_mm2
+from estimator.model.cutting_plan import StockSheet, Unplaceable, WantedPart
+from estimator.model.problems import Problem
+from estimator.model.records import Board, Job
+from estimator.model.results import BoardUse, Part, SheetsOfSize
+from estimator.model.units import MM2_PER_M2, decimal_text
+
+
+def boards_of_job(job: Job, parts: Sequence[Part]) -> tuple[BoardUse, ...] | tuple[Problem, ...]:
+    """What the job takes of every board it uses, in the order of the Boards sheet; or the parts that fit no sheet."""
+    rows: dict[str, list[Board]] = {}
+    for board in job.boards:
+        rows.setdefault(board.board, []).append(board)
+    by_board: dict[str, list[Part]] = {}
+    for part in parts:
+        by_board.setdefault(part.board, []).append(part)
+    used = [(tuple(rows[name]), tuple(by_board[name])) for name in rows if name in by_board]
+    problems = [problem for sizes, theirs in used for problem in too_large(sizes, theirs)]
+    if problems:
+        return tuple(problems)
+    return tuple(
+        _by_yield(sizes, theirs, kerf_mm=job.shop.kerf_mm)
+        if sizes[0].expected_yield_share is not None
+        else _by_plan(sizes, theirs, kerf_mm=job.shop.kerf_mm)
+        for sizes, theirs in used
+    )
+
+
+def way_on_sheet(part: Part, *, grain: bool) -> Literal["along", "across", "either"]:
+    """How a part may lie on its sheet: on a board with grain as the part's own Grain says, else either way (A9)."""
+    if not grain or part.grain == "any":
+        return "either"
+    return "along" if part.grain == "length" else "across"
+
+
+def usable_mm(board: Board) -> tuple[Fraction, Fraction]:
+    """Length and width of the trimmed sheet in mm (A8): each less the trim at both sides."""
+    return board.sheet_length_mm - 2 * board.trim_mm, board.sheet_width_mm - 2 * board.trim_mm
+
+
+def usable_m2(board: Board) -> Fraction:
+    """Area of the trimmed sheet in m2.
+
+        usable  =  (sheet length - 2 trim) x (sheet width - 2 trim)
+
+    By hand: 2800 x 2070 with 10 mm trim is 2.78 x 2.05 = 5.699 m2.
+
+    Holds for: a sheet trimmed on all four sides.
+    Error: none.
+    Source: common-practice.
+    """
+    length_mm, width_mm = usable_mm(board)
+    return length_mm * width_mm / MM2_PER_M2
+
+
+# --- parts that fit no sheet ------------------------------------------------------------------------------------------
+
+
+def too_large(sizes: Sequence[Board], parts: Sequence[Part]) -> list[Problem]:
+    """A problem for each kind of part that is larger than every sheet of its board, at the cell that gives its size."""
+    problems: dict[tuple[str, str], Problem] = {}
+    for part in parts:
+        way = way_on_sheet(part, grain=sizes[0].grain)
+        turned_or_not = {"along": (False,), "across": (True,), "either": (False, True)}[way]
+        lying = [_lying(part, turned) for turned in turned_or_not]
+        usable = [usable_mm(board) for board in sizes]
+        if any(long <= length and wide <= width for long, wide in lying for length, width in usable):
+            continue
+        length_fits = any(
+            part.cut_length_mm <= (width if turned else length) for turned in turned_or_not for length, width in usable
+        )
+        header = "Width" if length_fits else "Length"
+        problem = _too_large(part, header, sizes)
+        problems.setdefault((str(problem.place), part.ref), problem)
+    return list(problems.values())
+
+
+def _lying(part: Part, turned: bool) -> tuple[Fraction, Fraction]:
+    return (part.cut_width_mm, part.cut_length_mm) if turned else (part.cut_length_mm, part.cut_width_mm)
+
+
+def _too_large(part: Part, header: str, sizes: Sequence[Board]) -> Problem:
+    largest = max(sizes, key=usable_m2)
+    length_mm, width_mm = usable_mm(largest)
+    grain = ", and its grain must not be turned" if largest.grain and part.grain != "any" else ""
+    return Problem(
+        part.made_by.at.place(header),
+        f"{decimal_text(part.cut_length_mm, places=1)} x {decimal_text(part.cut_width_mm, places=1)} mm: "
+        f"{part.part} of {part.ref}{grain}",
+        f"{header}: a part that fits a trimmed sheet of {part.board}, "
+        f"{decimal_text(length_mm, places=1)} x {decimal_text(width_mm, places=1)} mm",
+        "make the part smaller, join it from two, or stock a larger sheet of this board",
+    )
+
+
+# --- sheets -----------------------------------------------------------------------------------------------------------
+
+
+def _area_m2(parts: Sequence[Part]) -> Fraction:
+    area_mm2 = sum(
+        (part.count * cut_area_mm2(cut_length_mm=part.cut_length_mm, cut_width_mm=part.cut_width_mm) for part in parts),
+        start=Fraction(0),
+    )
+    return area_mm2 / MM2_PER_M2
+
+
+def _wanted(parts: Sequence[Part], *, grain: bool) -> tuple[WantedPart, ...]:
+    return tuple(WantedPart(part.cut_length_mm, part.cut_width_mm, part.count, way_on_sheet(part, grain=grain)) for part in parts)
+
+
+def _stock(board: Board) -> StockSheet:
+    return StockSheet(
+        board.sheet_length_mm, board.sheet_width_mm, board.trim_mm, board.price, on_hand=board.on_hand, buyable=True
+    )
+
+
+def area_charge(*, area_m2: Fraction, usable_m2: Fraction, yield_share: Fraction, price: Fraction) -> Fraction:
+    """What the parts of a board cost when it is charged by area (A11).
+
+        cost  =  area / (usable x yield) x price
+
+    By hand: 0.92776 m2 on a usable 5.699 m2 at 80 % is 0.2035 of a sheet; at 61.50 that is 12.51.
+
+    Holds for: one sheet size; of several, the cheapest usable m2 is taken.
+    Error: none.
+    Source: common-practice; waste is a division, not an addition (waste-by-division).
+    """
+    return area_m2 / (usable_m2 * yield_share) * price
+
+
+def _by_yield(sizes: Sequence[Board], parts: tuple[Part, ...], *, kerf_mm: Fraction) -> BoardUse:
+    """Sheets by the shop's expected yield (A10), on the size whose usable square metre is cheapest."""
+    holding = [size for size in sizes if not too_large((size,), parts)] or list(sizes)
+    board = min(holding, key=lambda size: size.price / (usable_m2(size) * (size.expected_yield_share or 1)))
+    yield_share = board.expected_yield_share or Fraction(1)
+    area_m2 = _area_m2(parts)
+    wanted, sheet = _wanted(parts, grain=board.grain), _stock(board)
+    sheets = sheets_by_yield(wanted=wanted, sheet=sheet, kerf_mm=kerf_mm, yield_share=yield_share)
+    bound = max(
+        area_bound(wanted=wanted, sheet=sheet, kerf_mm=kerf_mm), big_part_bound(wanted=wanted, sheet=sheet, kerf_mm=kerf_mm)
+    )
+    if board.charge == "area":
+        cost = area_charge(area_m2=area_m2, usable_m2=usable_m2(board), yield_share=yield_share, price=board.price)
+    else:
+        cost = sheets * board.price
+    return BoardUse(
+        board=board.board,
+        parts=sum(part.count for part in parts),
+        area_m2=area_m2,
+        sheets=sheets,
+        bound=bound,
+        by_size=(SheetsOfSize(board, sheets),),
+        yield_share=yield_share,
+        cost=cost,
+        cost_per_m2=board.price / (usable_m2(board) * yield_share),
+        plan=None,
+        plan_parts=parts,
+    )
+
+
+def _by_plan(sizes: Sequence[Board], parts: tuple[Part, ...], *, kerf_mm: Fraction) -> BoardUse:
+    """Sheets from a cutting plan (A10): the cheapest set of sheets that holds every part."""
+    plan = plan_board(wanted=_wanted(parts, grain=sizes[0].grain), stock=tuple(_stock(board) for board in sizes), kerf_mm=kerf_mm)
+    assert not isinstance(plan, Unplaceable), "parts that fit no sheet were told before"
+    sheets = [sum(pattern.count for pattern in plan.patterns if pattern.sheet == i) for i in range(len(sizes))]
+    area_m2 = _area_m2(parts)
+    used_m2 = sum((count * usable_m2(board) for count, board in zip(sheets, sizes, strict=True)), start=Fraction(0))
+    cost = sum((count * board.price for count, board in zip(sheets, sizes, strict=True)), start=Fraction(0))
+    return BoardUse(
+        board=sizes[0].board,
+        parts=sum(part.count for part in parts),
+        area_m2=area_m2,
+        sheets=sum(sheets),
+        bound=plan.bound,
+        by_size=tuple(SheetsOfSize(board, count) for count, board in zip(sheets, sizes, strict=True) if count),
+        yield_share=area_m2 / used_m2,
+        cost=cost,
+        cost_per_m2=cost / area_m2,
+        plan=plan,
+        plan_parts=parts,
+    )

@@ -1,0 +1,214 @@
+"""The estimate as plain data: an Estimate in, the nested names and texts of estimate.json out.
+
+Counts are whole numbers, money on the quote is text at the currency's minor unit, everything else is decimal text; no number
+passes through binary float.
+"""
+
+import json
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+from estimator.model.results import BandingPlan, BoardUse, Estimate, MachineAnswer, Part, Price
+from estimator.model.units import decimal_text, money_text
+
+Data = dict[str, Any]
+
+
+def estimate_text(estimate: Estimate) -> str:
+    """The text of estimate.json, the same for the same estimate."""
+    return json.dumps(estimate_data(estimate), ensure_ascii=False, indent=1) + "\n"
+
+
+def estimate_data(estimate: Estimate) -> Data:
+    """Everything that outside checks and later runs read of an estimate."""
+    terms = estimate.job.terms
+    return {
+        "job": {
+            "name": terms.job_name,
+            "quote_number": terms.quote_number,
+            "revision": terms.revision,
+            "quote_date": terms.quote_date.isoformat(),
+            "client": terms.client,
+            "status": terms.status,
+            "currency": terms.currency,
+        },
+        "outcome": "priced",
+        "parts": _parts(estimate),
+        "boards": {use.board: _board(use) for use in estimate.boards},
+        "edgings": _edgings(estimate),
+        "adhesives": {
+            use.adhesive.adhesive: {
+                "glued_m2": decimal_text(use.glued_m2),
+                "litres": decimal_text(use.litres),
+                "packs": use.packs,
+                "cost": decimal_text(use.cost),
+            }
+            for use in estimate.banding.adhesives
+        },
+        "counts": {name: _count(count) for name, count in estimate.counts.items()},
+        "minutes": _minutes(estimate),
+        "batches": [
+            {
+                "edging": batch.edging,
+                "edges": batch.edges,
+                "metres": decimal_text(batch.metres),
+                "start_min": decimal_text(batch.start_min),
+                "wait_min": decimal_text(batch.wait_min),
+                "elapsed_min": decimal_text(batch.elapsed_min),
+                "slack_min": _maybe(batch.slack_min),
+            }
+            for batch in estimate.batches
+        ],
+        "plans": [_plan(plan) for plan in estimate.banding.plans],
+        "best": list(estimate.banding.best.sent),
+        "chosen": list(estimate.banding.chosen.sent),
+        "cost": {name: decimal_text(getattr(estimate.cost, name)) for name in _COST},
+        "price": _price(estimate.price, terms.currency),
+        "options": [
+            {
+                "option": option.option,
+                "gross": money_text(option.gross, currency=terms.currency),
+                "difference": money_text(option.difference, currency=terms.currency),
+            }
+            for option in estimate.options
+        ],
+        "machine": _machine(estimate.machine),
+        "risk": {name: decimal_text(getattr(estimate.risk, name)) for name in estimate.risk.__slots__},
+        "remarks": [{"place": str(remark.place), "words": remark.words} for remark in estimate.remarks],
+    }
+
+
+_COST = (
+    "boards", "edging", "adhesive", "fittings", "contractor", "trips", "extras", "labour", "overhead", "total",
+    "contingency", "base",
+)  # fmt: skip
+
+
+def _maybe(value: Fraction | None) -> str | None:
+    return None if value is None else decimal_text(value)
+
+
+def _count(value: Fraction) -> int | str:
+    return int(value) if value.denominator == 1 else decimal_text(value)
+
+
+def _parts(estimate: Estimate) -> Data:
+    area_m2 = sum((use.area_m2 for use in estimate.boards), start=Fraction(0))
+    return {
+        "count": sum(part.count for part in estimate.parts),
+        "area_m2": decimal_text(area_m2),
+        "list": [_part(part) for part in estimate.parts],
+    }
+
+
+def _part(part: Part) -> Data:
+    return {
+        "ref": part.ref,
+        "part": part.part,
+        "count": part.count,
+        "length_mm": decimal_text(part.length_mm),
+        "width_mm": decimal_text(part.width_mm),
+        "cut_length_mm": decimal_text(part.cut_length_mm),
+        "cut_width_mm": decimal_text(part.cut_width_mm),
+        "board": part.board,
+        "edging": part.bands[0].edging.edging if part.bands else "",
+        "banded": [band.side for band in part.bands],
+        "bands": {band.side: band.edging.edging for band in part.bands},
+    }
+
+
+def _board(use: BoardUse) -> Data:
+    return {
+        "parts": use.parts,
+        "area_m2": decimal_text(use.area_m2),
+        "sheets": use.sheets,
+        "bound": use.bound,
+        "cost": decimal_text(use.cost),
+        "yield": decimal_text(use.yield_share),
+        "sizes": [
+            {
+                "length": decimal_text(one.board.sheet_length_mm),
+                "width": decimal_text(one.board.sheet_width_mm),
+                "sheets": one.sheets,
+            }
+            for one in use.by_size
+        ],
+    }
+
+
+def _edgings(estimate: Estimate) -> Data:
+    contract = estimate.job.contract
+    supplied = estimate.banding.chosen.sent if contract and contract.supplies_edging else ()
+    return {
+        use.edging: {
+            "edges": use.edges,
+            "net_m": decimal_text(use.net_m),
+            "strip_m": decimal_text(use.strip_m),
+            "bought_m": decimal_text(Fraction(0) if use.edging in supplied else use.bought_m),
+            "cost": decimal_text(Fraction(0) if use.edging in supplied else use.cost),
+        }
+        for use in estimate.edgings
+    }
+
+
+def _minutes(estimate: Estimate) -> Data:
+    minutes = estimate.minutes
+    return {
+        "steps": {step.step.step: decimal_text(step.minutes) for step in minutes.steps},
+        "extras": decimal_text(minutes.extras),
+        "always": decimal_text(minutes.always),
+        "by_hand": decimal_text(minutes.by_hand),
+        "send_out": decimal_text(minutes.send_out),
+        "total": decimal_text(minutes.total),
+    }
+
+
+def _plan(plan: BandingPlan) -> Data:
+    figures = (
+        "relevant_cost", "edging", "adhesive", "contractor", "trips", "fittings", "by_hand_min", "send_out_min",
+    )  # fmt: skip
+    return {
+        "sent": list(plan.sent),
+        "possible": plan.possible,
+        "why": plan.why,
+        **{name: _maybe(getattr(plan, name)) for name in figures},
+    }
+
+
+def _price(price: Price, currency: str) -> Data:
+    def money(value: Fraction) -> str:
+        return money_text(value, currency=currency)
+
+    return {
+        "target": decimal_text(price.target),
+        "lines": [
+            {
+                "ref": line.ref,
+                "qty": _count(line.qty),
+                "unit": decimal_text(line.unit) if line.prime == 0 else money(line.unit),
+                "net": money(line.net),
+                "tax_rate": decimal_text(line.tax_rate_share * 100),
+            }
+            for line in price.lines
+        ],
+        "sum_lines": money(price.sum_lines),
+        "discount": money(price.discount),
+        "delivery": money(price.delivery),
+        "net": money(price.net),
+        "tax": [
+            {"rate": decimal_text(line.rate_share * 100), "base": money(line.base), "tax": money(line.tax)} for line in price.tax
+        ],
+        "tax_total": money(price.tax_total),
+        "rounding": money(price.rounding),
+        "gross": money(price.gross),
+        "instalments": [{"words": step.words, "amount": money(step.amount)} for step in price.instalments],
+    }
+
+
+def _machine(machine: MachineAnswer | None) -> Mapping[str, str | None]:
+    names = (
+        "crf", "equivalent_annual_cost", "saving_a_year", "npv", "irr",
+        "payback_years", "discounted_payback_years", "break_even_metres",
+    )  # fmt: skip
+    return {name: None if machine is None else _maybe(getattr(machine, name)) for name in names}
