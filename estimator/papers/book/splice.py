@@ -21,7 +21,7 @@ from estimator.papers.book.package import (
     with_relations,
 )
 from estimator.papers.book.refused import Refused
-from estimator.papers.book.styles import MergedStyles, merge_styles
+from estimator.papers.book.styles import MergedStyles, bare_styles, merge_styles
 from estimator.papers.book.users_book import MAIN, UsersBook, open_users_book
 from estimator.papers.book.workbook_part import Line, global_names, new_positions, open_tab, workbook_with
 from estimator.papers.book.zipped import Part, pack, zip_of
@@ -156,11 +156,8 @@ def _parts(book: UsersBook, ours: OurBook, kept: Mapping[str, Part], gone: froze
 
 
 def _merged(book: UsersBook, ours: OurBook) -> MergedStyles:
-    """The styles of both; ours alone when the user's book has none."""
-    if book.styles is not None:
-        return merge_styles(book.styles, ours.styles)
-    return MergedStyles(ours.styles.text.encode(), tuple(range(len([*ours.styles.children("cellXfs", "xf")]))),
-                        tuple(range(len([*ours.styles.children("dxfs", "dxf")]))))
+    """The styles of both; ours behind plain ones when the user's book has none."""
+    return merge_styles(bare_styles(ours.styles) if book.styles is None else book.styles, ours.styles)
 
 
 def _directories(book: UsersBook, ours: OurBook, names: Mapping[str, str], gone: frozenset[str], strings: str | None,

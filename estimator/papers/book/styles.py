@@ -9,7 +9,18 @@ import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 
-from estimator.papers.book.marked_text import Edit, Element, Marked, append, edited, encode, escape, unescape, with_attributes
+from estimator.papers.book.marked_text import (
+    Edit,
+    Element,
+    Marked,
+    append,
+    edited,
+    encode,
+    escape,
+    read_marked,
+    unescape,
+    with_attributes,
+)
 
 ORDER = ("numFmts", "fonts", "fills", "borders", "cellStyleXfs", "cellXfs", "cellStyles", "dxfs", "tableStyles", "colors",
          "extLst")
@@ -62,6 +73,17 @@ def merge_styles(users: Marked, ours: Marked) -> MergedStyles:
     for local in ("fonts", "fills", "borders", "cellXfs", "dxfs"):
         edits += _grown(users, local, lists[local].new, lists[local].length)
     return MergedStyles(encode(edited(users, edits), users.encoding), tuple(cells), tuple(conditional))
+
+
+def bare_styles(ours: Marked) -> Marked:
+    """The styles of a book that has none: nothing but what a cell without any format looks like."""
+    lists = "".join(f'<{local} count="1">{ours.whole(_entries(ours, local)[0])}</{local}>'
+                    for local in ("fonts", "borders", "cellStyleXfs"))
+    text = (f'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n<styleSheet xmlns="{ours.root.space}">{lists}'
+            '<cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0"/></cellStyles></styleSheet>')
+    bare = read_marked(text.encode(), "styles")
+    assert isinstance(bare, Marked), "well-formed as written above"
+    return bare
 
 
 def _list(marked: Marked, local: str) -> _List:
