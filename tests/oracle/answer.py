@@ -8,7 +8,7 @@ Where the rules are silent, this is what a careful shop owner would expect:
 3. front_height: the pieces of a row that names it are shared out over the drawers, top to bottom.
 4. if(a, b, c) works out only the branch that it takes. A part with Count 0 has no size worked out.
 5. Several sheet sizes with whole sheets and an expected yield: one size is used for all, the one whose sheets (less those
-   on hand) cost least; a tie goes to the earlier row. `bound` is that size's.
+   on hand) cost least; a tie goes to the earlier row. `bound` is then only held to lie between every bound and the sheets.
 6. Charge blank on Boards: whole sheets; on Adhesives: whole packs. `packs` is the packs opened, however they are charged.
 7. An edging with a roll length and Charge metres: bought_m is the need, not rolled up.
 8. Prices and break metres of Contract prices are per foot where the book is in inches; minutes per metre stay per metre.
@@ -51,6 +51,13 @@ class Money(NamedTuple):
 
     amount: Fraction
     places: int
+
+
+class AtLeast(NamedTuple):
+    """A proven bound that the program may better, up to its sheets."""
+
+    low: int
+    high: int
 
 
 def answer(job, given=None, swap=None, with_options=True):
@@ -116,7 +123,7 @@ def _board(board):
         "parts": board.parts,
         "area_m2": Fraction(board.area_m2),
         "sheets": board.sheets,
-        "bound": board.bound,
+        "bound": board.bound if board.by_rule and board.sizes == 1 else AtLeast(board.bound, board.sheets),
         "cost": Fraction(board.cost),
     }
 
@@ -304,10 +311,12 @@ def _schedule(cell):
 
 def _options(job, quote, given):
     names = list(dict.fromkeys(text(row["Option"]) for row in rows(job, "Options")))
+    planned = any(blank(row.get("Expected yield")) for row in rows(job, "Boards"))  # the option's sheets are not known
     found = []
     for name in names:
         swap = {row["Replace finish"]: row["With finish"] for row in rows(job, "Options") if same(row["Option"], name)}
         gross = answer(job, given, swap, with_options=False)["price"]["gross"]
         difference = gross.amount - quote["gross"].amount
-        found.append({"option": name, "gross": gross, "difference": Money(difference, gross.places)})
+        known = {"gross": gross, "difference": Money(difference, gross.places)}
+        found.append({"option": name, **({} if planned else known)})
     return found

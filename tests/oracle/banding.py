@@ -1,4 +1,4 @@
-"""The banded edges of a job go in; every way of banding them, by hand, sent out or mixed, comes out with its cost (A12 to A28)."""
+"""The banded edges of a job go in; every way of banding them comes out with its cost: by hand, sent out, mixed (A12 to A28)."""
 
 from dataclasses import dataclass, field
 from fractions import Fraction

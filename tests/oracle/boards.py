@@ -53,7 +53,8 @@ def _board(job, board, counted, given):
         sheets = _by_yield(job, size, counted)
         cost = sheets * number(size["Price"])
     a_m2 = _a_m2(job, size) if len(sizes) == 1 else cost / area
-    return BoardAnswer(total, area, sheets, _bound(job, size, counted), cost, a_m2, True, len(sizes))
+    bound = min(_bound(job, one, counted) for one in sizes)
+    return BoardAnswer(total, area, sheets, bound, cost, a_m2, True, len(sizes))
 
 
 def _usable_m2(job, size):

@@ -100,8 +100,9 @@ class Tally:
             return sum(n for on_piece, n in parts.items() if on_piece & here)
         if count in ("job", "order", "trip"):
             there = any(edges[edging] for edging in here)
-            trips = number(contract(self.job, "Trips")) if count == "trip" and there else 1
-            return trips * self._each(row) if there else 0
+            typed = contract(self.job, "Trips")
+            many = 1 if count != "trip" else 0 if blank(typed) else number(typed)
+            return many * self._each(row) if there else 0
         table = {"edge": edges, "metre": net_m, "batch": batches}[count]
         return sum(table[edging] for edging in here) * self._each(row)
 

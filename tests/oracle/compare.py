@@ -1,0 +1,148 @@
+"""The oracle's answer and the program's estimate.json go in; every difference comes out as a sentence with its path.
+
+Quantities, minutes and costs agree to 1e-6; money on the quote agrees exactly. What kind of number stands where is held
+too: counts are integers, all else is decimal text with at least 8 places, money on the quote at the minor unit.
+"""
+
+import re
+from collections import Counter
+from fractions import Fraction
+
+from tests.oracle.answer import AtLeast, Money
+
+WITHIN = Fraction(1, 1_000_000)
+COUNTS = {"count", "parts", "sheets", "bound", "edges", "packs"}
+ANY_FORM = {"qty", "tax_rate", "rate"}  # a count or a rate: its value matters, not its places
+NAMED = {"boards", "edgings", "minutes.steps"}  # nothing may stand there that the oracle does not know
+DECIMAL = re.compile(r"-?\d+(\.\d+)?")
+
+
+def differences(expected, found):
+    """Every difference, as `path: expected ..., found ...`; an empty list where the two agree."""
+    if not isinstance(found, dict):
+        return [f"no estimate: {found!r}"]
+    said = []
+    for key, value in expected.items():
+        if key not in found:
+            said.append(f"{key}: is missing")
+        elif key == "parts":
+            said += _parts(value, found[key])
+        elif key == "adhesives":
+            used = {name: glue for name, glue in found[key].items() if _number(glue.get("litres")) != 0}
+            said += _named(key, value, used)
+        elif key == "plans":
+            said += _list(key, value, found[key])
+        else:
+            said += _same(key, value, found[key])
+    return said
+
+
+def _same(path, expected, found):
+    if isinstance(expected, Money):
+        return _money(path, expected, found)
+    if isinstance(expected, AtLeast):
+        low, high = expected
+        return [] if _whole(found) and low <= found <= high else [f"{path}: expected {low} to {high}, found {found!r}"]
+    if isinstance(expected, dict):
+        return _named(path, expected, found)
+    if isinstance(expected, list):
+        return _list(path, expected, found)
+    if isinstance(expected, bool) or expected is None or isinstance(expected, str):
+        return [] if found == expected and type(found) is type(expected) else [_wrong(path, expected, found)]
+    return _quantity(path, Fraction(expected), found)
+
+
+def _named(path, expected, found):
+    if not isinstance(found, dict):
+        return [f"{path}: expected names, found {found!r}"]
+    said = [f"{path}.{name}: is missing" for name in expected if name not in found]
+    if path in NAMED or path == "adhesives":
+        said += [f"{path}.{name}: should not be there" for name in found if name not in expected]
+    for name, value in expected.items():
+        if name in found:
+            said += _same(f"{path}.{name}", value, found[name])
+    return said
+
+
+def _list(path, expected, found):
+    if not isinstance(found, list) or len(found) != len(expected):
+        many = len(found) if isinstance(found, list) else repr(found)
+        return [f"{path}: expected {len(expected)} of them, found {many}"]
+    said = []
+    for at, (one, other) in enumerate(zip(expected, found, strict=True)):
+        said += _same(f"{path}[{at}]", one, other)
+    return said
+
+
+def _wrong(path, expected, found):
+    shown = expected
+    if isinstance(expected, Fraction):
+        shown = str(expected) if expected.denominator == 1 else f"{float(expected):.9f} ({expected})"
+    return f"{path}: expected {shown}, found {found!r}"
+
+
+def _whole(found):
+    return isinstance(found, int) and not isinstance(found, bool)
+
+
+def _number(found):
+    if _whole(found):
+        return Fraction(found)
+    return Fraction(found) if isinstance(found, str) and DECIMAL.fullmatch(found) else None
+
+
+def _places(found):
+    return len(found.partition(".")[2])
+
+
+def _quantity(path, expected, found):
+    last = path.rpartition(".")[2]
+    value = _number(found)
+    if value is None:
+        return [_wrong(path, expected, found)]
+    if last in ANY_FORM:
+        return [] if value == expected else [_wrong(path, expected, found)]
+    if last in COUNTS or path.startswith("counts."):
+        return [] if _whole(found) and value == expected else [_wrong(path, expected, found)]
+    said = [] if abs(value - expected) <= WITHIN else [_wrong(path, expected, found)]
+    if _whole(found) or _places(found) < 8:
+        said.append(f"{path}: expected decimal text with 8 places or more, found {found!r}")
+    return said
+
+
+def _money(path, expected, found):
+    value = _number(found)
+    said = [] if value == expected.amount else [_wrong(path, expected.amount, found)]
+    if not isinstance(found, str) or (value is not None and _places(found) != expected.places):
+        said.append(f"{path}: expected money with {expected.places} places, found {found!r}")
+    return said
+
+
+def _parts(expected, found):
+    said = _same("parts.count", expected["count"], found.get("count"))
+    said += _same("parts.area_m2", expected["area_m2"], found.get("area_m2"))
+    said += [
+        f"parts.list: {one['part']!r} has the count {one['count']!r}"
+        for one in found["list"]
+        if not _whole(one["count"])
+    ]
+    wanted, listed = _pieces(expected["list"]), _pieces(found["list"])
+    said += [f"parts.list: expected {n} more of {piece}" for piece, n in (wanted - listed).items()]
+    return said + [f"parts.list: found {n} too many of {piece}" for piece, n in (listed - wanted).items()]
+
+
+SIZES = ("length_mm", "width_mm", "cut_length_mm", "cut_width_mm")
+
+
+def _pieces(listed):
+    """Counter of pieces by what they are, however a list groups them."""
+    pieces = Counter()
+    for one in listed:
+        sizes = tuple(str(round(float(Fraction(one[size])), 4)) for size in SIZES)
+        pieces[(one["ref"], one["part"], *sizes, one["board"], _sides(one["banded"]))] += int(one["count"])
+    return pieces
+
+
+def _sides(banded):
+    """front, back, left, right: from {side: edging}, or a list of words that begin with the side."""
+    return " ".join(sorted(re.split(r"\W", str(one).strip().lower())[0] for one in banded))
