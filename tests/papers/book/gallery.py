@@ -263,7 +263,7 @@ def result_sheets(names, *, dates_from_1904=False, factor=2, picture=99, defined
     price.write_string("A2", "= not a formula", money)
     price.write_formula("B2", f"={shop}!B5*{factor}", money, WAGE * factor)
     price.write_formula("B3", f"='{second}'!B2+1", money, WAGE * factor + 6)
-    price.write_formula("B4", f'=IF(B2>0," s=""7"" t=""s""","")', None, ' s="7" t="s"')
+    price.write_formula("B4", '=IF(B2>0," s=""7"" t=""s""","")', None, ' s="7" t="s"')
     price.write_url("A5", f"internal:'{second}'!B2", string="to the ways")
     price.write_url("A6", "https://shop.example/?a=1&b=2", string="the shop")
     price.write_rich_string("A7", "plain ", money, "strong")

@@ -1,6 +1,7 @@
 """Over a gallery of workbooks: after pricing, every part of the user's book is what it was, and the book holds together."""
 
 import functools
+import io
 import warnings
 
 import openpyxl
@@ -62,8 +63,8 @@ def test_pricing_again_with_other_answers_leaves_nothing_of_the_old_behind(name)
 def test_openpyxl_reads_the_users_values_and_ours(name):
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        before = openpyxl.load_workbook(_file(BOOKS[name]), data_only=True)
-        after = openpyxl.load_workbook(_file(priced(name)), data_only=True)
+        before = openpyxl.load_workbook(io.BytesIO(BOOKS[name]), data_only=True)
+        after = openpyxl.load_workbook(io.BytesIO(priced(name)), data_only=True)
     assert after.sheetnames == [*before.sheetnames, *WANTED]
     for sheet in before.worksheets:
         assert [[cell.value for cell in row] for row in sheet] == [[cell.value for cell in row] for row in after[sheet.title]]
@@ -90,18 +91,14 @@ def look(cell):
     return cell.number_format, repr(cell.font), repr(cell.fill), repr(cell.border)
 
 
-def _file(content):
-    import io
-    return io.BytesIO(content)
-
 
 # ---------------------------------------------------------------- faults planted, so that the checks above are known to see
 
 def test_the_comparison_sees_what_openpyxl_loses():
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        book = openpyxl.load_workbook(_file(BOOKS["XlsxWriter many things"]))
-        out = _file(b"")
+        book = openpyxl.load_workbook(io.BytesIO(BOOKS["XlsxWriter many things"]))
+        out = io.BytesIO()
         book.save(out)
     assert len(harm(BOOKS["XlsxWriter many things"], out.getvalue())) > 5
 
