@@ -93,8 +93,8 @@ class Tally:
         """Route by hand or send out: how many, for the edgings that take this route."""
         key = (id(row), coating)
         if key not in self.routed:
-            self.routed[key] = self._by_edging(row, coating)
-        edges, net_m, batches, parts = self.routed[key]
+            self.routed[key] = (row, *self._by_edging(row, coating))  # holding the row keeps its identity its own
+        _, edges, net_m, batches, parts = self.routed[key]
         count, here = per(row), frozenset(edgings)
         if count == "part":
             return sum(n for on_piece, n in parts.items() if on_piece & here)
