@@ -130,7 +130,7 @@ def area_charge(*, area_m2: Fraction, usable_m2: Fraction, yield_share: Fraction
 
     Holds for: one sheet size; of several, the cheapest usable m2 is taken.
     Error: none.
-    Source: common-practice; waste is a division, not an addition (waste-by-division).
+    Source: waste-by-division (waste is a division, not an addition).
     """
     return area_m2 / (usable_m2 * yield_share) * price
 

@@ -1,0 +1,143 @@
+"""The words typed at the prompt in, sentences and an exit code out; no arithmetic.
+
+Exit codes: 0 priced, 1 some workbook refused, 2 wrong words at the prompt, 3 our own fault.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from estimator import __version__
+
+if TYPE_CHECKING:
+    from estimator.batch import Outcome
+
+PRICED, REFUSED, WRONG_WORDS, OUR_FAULT = 0, 1, 2, 3
+
+
+def main(words: Sequence[str] | None = None) -> int:
+    """Run one command and give its exit code."""
+    _speak_utf8()
+    options = _reader().parse_args(words)
+    match options.command:
+        case "blank":
+            return _blank(Path(options.file))
+        case "check":
+            return _check([Path(path) for path in options.files], shop=_path(options.shop))
+        case _:
+            return _price(options)
+
+
+def _reader() -> argparse.ArgumentParser:
+    reader = argparse.ArgumentParser(
+        prog="estimator", description="From a workbook of cabinets to a quote, shop papers and the way to band the edges."
+    )
+    reader.add_argument("--version", action="version", version=f"estimator {__version__}")
+    commands = reader.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    blank = commands.add_parser("blank", help="write the empty form, to fill in")
+    blank.add_argument("file", metavar="FILE", help="where the new workbook goes, such as north-street.xlsx")
+    check = commands.add_parser("check", help="tell problems and remarks; write nothing")
+    price = commands.add_parser("price", help="price workbooks and write their papers")
+    for command in (check, price):
+        command.add_argument("files", nargs="+", metavar="FILE", help="a job workbook, or a folder of them")
+        command.add_argument("--shop", metavar="FILE", help="the shop's price book (else shop.xlsx beside the job)")
+    price.add_argument("--out", metavar="FOLDER", default="reports", help="where the papers go (reports)")
+    price.add_argument("--words", metavar="FOLDER", help="your own sentences for the quote")
+    price.add_argument("--json", action="store_true", help="print the estimates as JSON, and nothing else, to standard output")
+    return reader
+
+
+def _path(text: str | None) -> Path | None:
+    return Path(text) if text else None
+
+
+def _blank(path: Path) -> int:
+    from estimator.papers.files import write_papers
+    from estimator.papers.form_book import blank_book
+
+    if path.suffix.lower() != ".xlsx":
+        path = path.with_name(f"{path.name}.xlsx")
+    if path.exists():
+        _say(f"{path} is there already and stays as it is; name another file", to_errors=True)
+        return WRONG_WORDS
+    try:
+        write_papers(path.parent, {path.name: blank_book()})
+    except OSError as trouble:
+        _say(f"{path} could not be written: {trouble.strerror}", to_errors=True)
+        return OUR_FAULT
+    _say(f"{path} is ready. Fill in Job, Cabinets and Loose parts, then run: estimator price {path}")
+    return PRICED
+
+
+def _check(paths: list[Path], *, shop: Path | None) -> int:
+    from estimator.batch import check_many
+
+    if missing := _missing(paths, shop):
+        return missing
+    return _told(check_many(paths, shop=shop), papers=False, as_json=False)
+
+
+def _price(options: argparse.Namespace) -> int:
+    from estimator.batch import price_many
+
+    paths, shop, words = [Path(path) for path in options.files], _path(options.shop), _path(options.words)
+    if missing := _missing([*paths, *([words] if words else [])], shop):
+        return missing
+    outcomes = price_many(paths, out=Path(options.out), shop=shop, words=words)
+    return _told(outcomes, papers=True, as_json=options.json)
+
+
+def _missing(paths: list[Path], shop: Path | None) -> int:
+    for path in (*paths, *([shop] if shop else [])):
+        if not path.exists():
+            _say(f"{path} is not there. Look at the spelling, or name the folder that holds it", to_errors=True)
+            return WRONG_WORDS
+    return 0
+
+
+def _told(outcomes: Iterable[Outcome], *, papers: bool, as_json: bool) -> int:
+    """Tell every outcome as it comes, and the exit code that they add up to."""
+    from estimator.batch import Broken, Priced, Refused
+    from estimator.telling import broken_words, data_of, priced_words, refused_words
+
+    code, data, count = PRICED, [], 0
+    for outcome in outcomes:
+        count += 1
+        if as_json:
+            data.append(data_of(outcome))
+        match outcome:
+            case Priced():
+                if not as_json:
+                    _say(priced_words(outcome, papers=papers))
+            case Refused():
+                code = max(code, REFUSED)
+                _say(refused_words(outcome), to_errors=True)
+            case Broken(ours=ours):
+                code = OUR_FAULT if ours else max(code, REFUSED)
+                _say(broken_words(outcome), to_errors=True)
+    if as_json:
+        print(json.dumps(data[0] if len(data) == 1 else data, ensure_ascii=False, indent=1))
+    elif not count:
+        _say("there is no job workbook here; a job has the sheets Job and Cabinets", to_errors=True)
+        return REFUSED
+    return code
+
+
+def _say(words: str, *, to_errors: bool = False) -> None:
+    print(words, file=sys.stderr if to_errors else sys.stdout, flush=True)
+
+
+def _speak_utf8() -> None:
+    """A name with an accent must not stop a run on a terminal of another alphabet."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(encoding="utf-8", errors="replace")
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,190 @@
+"""Workbooks in, one outcome each: the only place where reading, costing and papers meet.
+
+Each workbook is read, estimated, printed and written on its own; one that is refused or goes wrong never stops the next.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import traceback
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from estimator.costing.estimate import estimate_job, problems_of
+from estimator.model.problems import Problem, Refusal
+from estimator.model.records import Job
+from estimator.model.results import Estimate
+from estimator.papers.estimate_json import estimate_data, estimate_text
+from estimator.papers.files import folder_name, write_papers
+from estimator.reading.workbook import is_job_workbook, read_job
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """A job with its estimate, and where its papers lie."""
+
+    path: Path
+    estimate: Estimate
+    folder: Path | None
+    notes: tuple[str, ...] = ()
+    """What the papers had to say of themselves: a sheet that took another name, a letter that the font lacks."""
+
+
+@dataclass(frozen=True, slots=True)
+class Refused:
+    path: Path
+    refusal: Refusal
+
+
+@dataclass(frozen=True, slots=True)
+class Broken:
+    """Our own fault, or a disk that would not take the papers: nothing was left half written."""
+
+    path: Path
+    words: str
+    ours: bool
+    trace: str = ""
+
+
+Outcome = Priced | Refused | Broken
+
+
+def price_book(path: Path, *, shop: Path | None = None) -> Estimate | Refusal:
+    """One workbook to its estimate; a refusal holds the problems of reading and of the engine together."""
+    match read_job(path, shop=shop):
+        case Refusal() as refusal:
+            return _with_the_engines(refusal)
+        case job:
+            return estimate_job(job)
+
+
+def _with_the_engines(refusal: Refusal) -> Refusal:
+    """The refusal with what the engine finds in the rows that could be read, so that all problems come in one run."""
+    if refusal.readable is None:
+        return refusal
+    told = {str(problem.place) for problem in refusal.problems}
+    more = tuple(problem for problem in problems_of(refusal.readable) if str(problem.place) not in told)
+    return replace(refusal, problems=(*refusal.problems, *more))
+
+
+def check_many(paths: Sequence[Path], *, shop: Path | None = None) -> Iterator[Outcome]:
+    """Problems and remarks only; nothing is written."""
+    for path in job_paths(paths):
+        try:
+            match price_book(path, shop=shop):
+                case Refusal() as refusal:
+                    yield Refused(path, refusal)
+                case estimate:
+                    yield Priced(path, estimate, None)
+        except Exception as fault:
+            yield _broken(path, fault)
+
+
+def price_many(
+    paths: Sequence[Path], *, out: Path, shop: Path | None = None, words: Path | None = None, write: bool = True
+) -> Iterator[Outcome]:
+    """Every job workbook among the paths and below the folders, priced and printed one after another."""
+    jobs = job_paths(paths, besides=out)
+    stems = [path.stem for path in jobs]
+    for path in jobs:
+        alone = stems.count(path.stem) == 1
+        name = folder_name(path.stem if alone else f"{path.parent.name} {path.stem}")
+        yield price_and_write(path, folder=out / name, shop=shop, words=words, write=write)
+
+
+def price_and_write(
+    path: Path, *, folder: Path, shop: Path | None = None, words: Path | None = None, write: bool = True
+) -> Outcome:
+    """One workbook to its papers in `folder`/revision; what was sent is never overwritten."""
+    try:
+        match price_book(path, shop=shop):
+            case Refusal() as refusal:
+                return Refused(path, refusal)
+            case estimate:
+                pass
+        if not write:
+            return Priced(path, estimate, None)
+        target = folder / folder_name(estimate.job.terms.revision)
+        if sent := _sent_before(target, estimate):
+            return Refused(path, Refusal(path.name, (sent,)))
+        papers, notes = papers_of(estimate, path=path, shop=shop, words=words)
+        write_papers(target, papers)
+        return Priced(path, estimate, target, notes)
+    except Exception as fault:
+        return _broken(path, fault)
+
+
+def _broken(path: Path, fault: Exception) -> Broken:
+    if isinstance(fault, OSError):
+        where = f" ({fault.filename})" if fault.filename else ""
+        return Broken(path, f"{fault.strerror or fault}{where}; the earlier papers are as they were", ours=False)
+    return Broken(path, f"{type(fault).__name__}: {fault}", ours=True, trace=traceback.format_exc())
+
+
+def papers_of(
+    estimate: Estimate, *, path: Path, shop: Path | None, words: Path | None
+) -> tuple[dict[str, bytes], tuple[str, ...]]:
+    """Every paper of one job by file name, and what the papers have to say of themselves."""
+    from estimator.papers.client_quote import quote_pdf
+    from estimator.papers.priced_workbook import priced_book
+
+    shop_path = shop_book_of(estimate.job, path=path, shop=shop)
+    shop_bytes = shop_path.read_bytes() if shop_path else None
+    book = priced_book(estimate, user_book=path.read_bytes(), shop_book=shop_bytes)
+    papers = {
+        "quote.pdf": quote_pdf(estimate, words=words, beside=path.parent),
+        f"priced{path.suffix.lower()}": book.book,
+        "estimate.json": estimate_text(estimate).encode("utf-8"),
+    }
+    return papers, book.remarks
+
+
+def shop_book_of(job: Job, *, path: Path, shop: Path | None) -> Path | None:
+    """The second book that the job was read from, if any of its sheets came from there."""
+    second = shop or path.with_name("shop.xlsx")
+    if not second.is_file() or second.samefile(path):
+        return None
+    books = {job.shop.at.workbook, *(row.at.workbook for rows in (job.boards, job.edgings, job.construction) for row in rows)}
+    return second if books - {path.name} else None
+
+
+def _sent_before(target: Path, estimate: Estimate) -> Problem | None:
+    """A problem when this revision was sent to the client already and has changed since."""
+    try:
+        before = json.loads((target / "estimate.json").read_text(encoding="utf-8"))
+    except (OSError, ValueError):
+        return None
+    status = before.get("job", {}).pop("status", "asked")
+    now = estimate_data(estimate)
+    now["job"].pop("status")
+    if status == "asked" or json.loads(json.dumps(now)) == before:
+        return None
+    revision = estimate.job.terms.revision
+    return Problem(
+        estimate.job.terms.at.place("Revision"),
+        f"revision {revision}, which is {status} already; the job has changed since",
+        "Revision: the next one, when a quote that went out is changed",
+        "type the next revision; the papers of the old one stay as they are",
+    )
+
+
+def job_paths(paths: Sequence[Path], *, besides: Path | None = None) -> list[Path]:
+    """The workbooks named, and every job workbook below the folders named, in the order of their names."""
+    found: list[Path] = []
+    for path in paths:
+        if path.is_dir():
+            found += [one for one in _below(path) if besides is None or besides.resolve() not in one.resolve().parents]
+        else:
+            found.append(path)
+    return list(dict.fromkeys(found))
+
+
+def _below(folder: Path) -> Iterator[Path]:
+    for parent, folders, files in os.walk(folder):
+        folders.sort()
+        for name in sorted(files):
+            path = Path(parent) / name
+            if path.suffix.lower() in (".xlsx", ".xlsm") and is_job_workbook(path):
+                yield path

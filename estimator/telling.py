@@ -1,0 +1,85 @@
+"""Outcomes as sentences for the terminal and as data for --json."""
+
+import sys
+from typing import Any
+
+from estimator.batch import Broken, Outcome, Priced, Refused
+from estimator.model.results import Estimate
+from estimator.model.units import decimal_text, money_text
+from estimator.papers.estimate_json import estimate_data
+
+_BOLD, _RED, _PLAIN = "\x1b[1m", "\x1b[31m", "\x1b[0m"
+
+
+def _coloured(words: str, colour: str, *, stream: Any) -> str:
+    return f"{colour}{words}{_PLAIN}" if stream.isatty() else words
+
+
+def priced_words(outcome: Priced, *, papers: bool) -> str:
+    """One line a job: price, sheets, metres, the best way of banding and what it saves, where the papers are."""
+    estimate = outcome.estimate
+    terms = estimate.job.terms
+    gross = f"{money_text(estimate.price.gross, currency=terms.currency)} {terms.currency}"
+    sheets = sum(use.sheets for use in estimate.boards)
+    metres = sum(use.net_m for use in estimate.edgings)
+    name = _coloured(outcome.path.name, _BOLD, stream=sys.stdout)
+    lines = [f"{name}: {gross}, {sheets} sheets, {decimal_text(metres, places=1)} m of edges. {_banding(estimate)}"]
+    if papers and outcome.folder:
+        lines[0] += f" Papers: {outcome.folder}"
+    lines += [f"    remark  {remark}" for remark in estimate.remarks]
+    lines += [f"    note    {note}" for note in outcome.notes]
+    if not papers:
+        lines.append("    no problems found")
+    return "\n".join(lines)
+
+
+def _banding(estimate: Estimate) -> str:
+    best, chosen, currency = estimate.banding.best, estimate.banding.chosen, estimate.job.terms.currency
+    if not estimate.edgings:
+        return "No edges to band."
+    words = f"Best: send out {', '.join(best.sent)}" if best.sent else "Best: band by hand"
+    rivals = {
+        "all by hand": next(plan for plan in estimate.banding.plans if not plan.sent),
+        "all sent out": next(plan for plan in estimate.banding.plans if len(plan.sent) == len(estimate.edgings)),
+    }
+    saved = [
+        f"{money_text(plan.relevant_cost - best.relevant_cost, currency=currency)} against {name}"
+        for name, plan in rivals.items()
+        if plan.sent != best.sent and plan.relevant_cost is not None and best.relevant_cost is not None
+    ]
+    words += f", saves {' and '.join(saved)}." if saved else "."
+    return words if chosen.sent == best.sent else f"{words} Chosen otherwise in Job > Banding."
+
+
+def refused_words(outcome: Refused) -> str:
+    """The refusal with every problem: where, found, expected, to mend."""
+    problems = outcome.refusal.problems
+    count = "1 problem" if len(problems) == 1 else f"{len(problems)} problems"
+    head = _coloured(f"{outcome.path.name}: not priced, {count} to mend", _RED, stream=sys.stderr)
+    remarks = [f"    remark  {remark}" for remark in outcome.refusal.remarks]
+    return "\n\n".join([head, *(str(problem) for problem in problems), *(["\n".join(remarks)] if remarks else [])]) + "\n"
+
+
+def broken_words(outcome: Broken) -> str:
+    """What stopped a workbook that was nobody's wrong input."""
+    if not outcome.ours:
+        return f"{outcome.path.name}: no paper was written: {outcome.words}"
+    return (
+        f"{outcome.path.name}: no paper was written, through a fault of this program's own, not of your workbook.\n"
+        f"Please send this to its makers:\n{outcome.trace or outcome.words}"
+    )
+
+
+def data_of(outcome: Outcome) -> dict[str, Any]:
+    """An outcome as data: the estimate, or the problems."""
+    match outcome:
+        case Priced(estimate=estimate):
+            return estimate_data(estimate)
+        case Refused(path=path, refusal=refusal):
+            problems = [
+                {"place": str(one.place), "found": one.found, "expected": one.expected, "mend": one.mend}
+                for one in refusal.problems
+            ]
+            return {"job": {"workbook": path.name}, "outcome": "refused", "problems": problems}
+        case Broken(path=path, words=words):
+            return {"job": {"workbook": path.name}, "outcome": "fault", "words": words}
