@@ -1,0 +1,55 @@
+"""Draws the shop book and the sample jobs again, from the rows beside this file and the starter rows: `python -m workbooks.draw`.
+
+The shop, the town and every client are invented; prices are invented and plausible. The drawn files are never edited by hand.
+"""
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from estimator.papers.form_book import draw_book, starter_rows, tables
+
+HERE = Path(__file__).parent
+Rows = tuple[dict[str, str], ...]
+_STARTED = ("Kinds", "Construction", "Work")
+"""Sheets that this shop took over as they ship."""
+
+
+def shop_sheets() -> dict[str, Rows]:
+    """The invented shop's own price book: its rows, and the starter rows where it changed nothing."""
+    own = dict(tables(HERE / "rows" / "shop"))
+    started = {name: starter_rows()[name] for name in _STARTED}
+    started["Work"] += own.pop("Work more")
+    return {**started, **own}
+
+
+def inch_sheets() -> dict[str, Rows]:
+    """A job of another invented shop that reckons in inches; all in one workbook."""
+    own = tables(HERE / "rows" / "inch-job")
+    made = {row["Kind"] for row in own["Kinds"]}
+    rules = tuple(row for row in starter_rows()["Construction"] if row["Kind"] in made)
+    return {"Construction": rules, "Work": starter_rows()["Work"], **own}
+
+
+def names_of(sheets: Mapping[str, Rows]) -> dict[str, tuple[str, ...]]:
+    """Names that a job may choose from in the shop's book, for its drop-downs."""
+    firsts = {name: next(iter(rows[0])) for name, rows in sheets.items() if rows and "Item" not in rows[0]}
+    return {name: tuple(dict.fromkeys(row[first] for row in sheets[name])) for name, first in firsts.items()}
+
+
+def workbooks() -> dict[str, bytes]:
+    """Every drawn workbook by its file name."""
+    shop = shop_sheets()
+    names = names_of(shop)
+    return {
+        "shop.xlsx": draw_book(shop),
+        "one-cabinet.xlsx": draw_book(tables(HERE / "rows" / "one-cabinet")),
+        "kitchen.xlsx": draw_book(tables(HERE / "rows" / "kitchen"), names=names),
+        "wardrobe.xlsx": draw_book(tables(HERE / "rows" / "wardrobe"), names=names),
+        "inch-job.xlsx": draw_book(inch_sheets(), units="inch", currency="USD", paper="Letter"),
+    }
+
+
+if __name__ == "__main__":
+    for name, content in workbooks().items():
+        (HERE / name).write_bytes(content)
+        print(f"drawn {name}")
