@@ -5,7 +5,7 @@ from datetime import date
 from fractions import Fraction
 
 from estimator.costing.routes import words_of
-from estimator.costing.sag import sag_limit_mm, shelf_sag_mm
+from estimator.costing.sag import CREEP, sag_limit_mm, shelf_sag_mm
 from estimator.model.problems import Place, Remark
 from estimator.model.records import Share
 from estimator.model.results import Estimate
@@ -130,13 +130,13 @@ def sagging_shelves(estimate: Estimate) -> Iterator[Remark]:
         modulus = boards[part.board].e_modulus_n_mm2
         if part.counts_as != "shelf" or modulus is None:
             continue
-        sag = shelf_sag_mm(span_mm=part.length_mm, thickness_mm=part.thickness_mm, e_modulus_n_mm2=modulus)
+        sag = CREEP * shelf_sag_mm(span_mm=part.length_mm, thickness_mm=part.thickness_mm, e_modulus_n_mm2=modulus)
         limit = sag_limit_mm(span_mm=part.length_mm)
         if sag > limit:
             yield Remark(
                 part.owner.at.place("Ref"),
                 f"{part.part} of {part.ref}, {decimal_text(part.length_mm, places=0)} mm of {part.board}, sags about "
-                f"{decimal_text(sag, places=1)} mm when fully loaded (limit {decimal_text(limit, places=1)}): "
+                f"{decimal_text(sag, places=1)} mm in time when fully loaded (limit {decimal_text(limit, places=1)}): "
                 "a partition, a thicker board or a lipping helps",
             )
 
