@@ -86,6 +86,8 @@ class Terms:
     language: str
     paper: Literal["A4", "Letter"]
     at: Items
+    bench_temperature: Fraction | None = None
+    bench_humidity: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,6 +224,12 @@ class Shop:
     lengths_mm: Mapping[str, Fraction]
     units: Literal["mm", "inch"]
     at: Items
+    bench_workers: int = 1
+    start_of_day: str = "8:00"
+    end_of_day: str = "16:30"
+    breaks: str = "12:00-12:30"
+    """Clock times still as text, like rules; `costing/banding/clock.py` reads them."""
+    spoilt_by_hand_share: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,6 +250,8 @@ class Board:
     e_modulus_n_mm2: Fraction | None
     priced_on: date | None
     at: Row
+    low_price: Fraction | None = None
+    high_price: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -265,6 +275,8 @@ class Edging:
     on_hand_m: Fraction
     priced_on: date | None
     at: Row
+    low_price_per_m: Fraction | None = None
+    high_price_per_m: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,6 +294,9 @@ class Adhesive:
     on_hand_litres: Fraction
     priced_on: date | None
     at: Row
+    low_price: Fraction | None = None
+    high_price: Fraction | None = None
+    between_coats_min: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -297,6 +312,8 @@ class Fitting:
     priced_on: date | None
     units: Literal["mm", "inch"]
     at: Row
+    low_price: Fraction | None = None
+    high_price: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -335,6 +352,10 @@ class Contract:
     breaks_apply_to: Literal["whole quantity", "quantity above"]
     buy_up: bool
     at: Items
+    smallest_length_mm: Fraction = Fraction(0)
+    smallest_width_mm: Fraction = Fraction(0)
+    """Parts with a longer side below the first or a shorter side below the second stay at the bench."""
+    spoilt_share: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -344,6 +365,8 @@ class ContractPrice:
     price_per_m: Fraction
     setup: Fraction | None
     at: Row
+    low_price_per_m: Fraction | None = None
+    high_price_per_m: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -358,6 +381,38 @@ class Machine:
     metres_a_year: Fraction
     alternative_per_m: Fraction | None
     at: Items
+    name: str = ""
+    """Header of its column of values; blank for the first, whose header is Value."""
+
+
+@dataclass(frozen=True, slots=True)
+class DryingRow:
+    """Times of one adhesive at one temperature and humidity, from its own data sheet."""
+
+    adhesive: str
+    temperature: Fraction
+    humidity: Fraction | None
+    drying_min: Fraction
+    open_min: Fraction
+    at: Row
+
+
+@dataclass(frozen=True, slots=True)
+class MerchantRow:
+    """What a board merchant asks for the parts of one board; a blank board stands for every board without a row."""
+
+    merchant: str
+    board: str
+    delivers: Literal["cut", "cut and banded"]
+    price_per_sheet: Fraction | None
+    price_per_cut: Fraction
+    price_per_part: Fraction
+    price_per_m: Fraction
+    setup: Fraction
+    minimum_charge: Fraction
+    lead_time_days: int
+    priced_on: date | None
+    at: Row
 
 
 @dataclass(frozen=True, slots=True)
@@ -407,3 +462,7 @@ class Job:
     construction: tuple[ConstructionRow, ...]
     remarks: tuple[Remark, ...] = ()
     """What the reading noticed."""
+    drying: tuple[DryingRow, ...] = ()
+    merchant: tuple[MerchantRow, ...] = ()
+    more_machines: tuple[Machine, ...] = ()
+    """Further columns of values of the Machine sheet."""

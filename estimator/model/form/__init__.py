@@ -5,7 +5,7 @@ The same table checks a cell, words what was expected of it, draws the blank wor
 
 from estimator.model.form.column import Column, Sheet, What, expected, unit_words
 from estimator.model.form.job_sheets import CABINETS, EXTRAS, JOB, LOOSE_PARTS, OPTIONS, TIME_LOG
-from estimator.model.form.shop_sheets import ADHESIVES, BOARDS, EDGINGS, FINISHES, SHOP
+from estimator.model.form.shop_sheets import ADHESIVES, BOARDS, DRYING, EDGINGS, FINISHES, SHOP
 from estimator.model.form.work_sheets import (
     CONSTRUCTION,
     CONTRACT,
@@ -13,17 +13,19 @@ from estimator.model.form.work_sheets import (
     FITTINGS,
     KINDS,
     MACHINE,
+    MERCHANT,
     PER_OF_ROUTE,
     WORK,
 )
 
 SHEETS: tuple[Sheet, ...] = (
     JOB, CABINETS, LOOSE_PARTS, SHOP, BOARDS, EDGINGS, FINISHES,
-    ADHESIVES, FITTINGS, WORK, KINDS, CONSTRUCTION, CONTRACT, CONTRACT_PRICES, EXTRAS, OPTIONS, MACHINE, TIME_LOG,
+    ADHESIVES, FITTINGS, WORK, KINDS, CONSTRUCTION, CONTRACT, CONTRACT_PRICES, EXTRAS, OPTIONS, DRYING, MACHINE, MERCHANT,
+    TIME_LOG,
 )  # fmt: skip
 
 __all__ = [
-    "ADHESIVES", "BOARDS", "CABINETS", "CONSTRUCTION", "CONTRACT", "CONTRACT_PRICES", "EDGINGS", "EXTRAS", "FINISHES", "FITTINGS",
-    "JOB", "KINDS", "LOOSE_PARTS", "MACHINE", "OPTIONS", "PER_OF_ROUTE", "SHEETS", "SHOP", "TIME_LOG", "WORK",
+    "ADHESIVES", "BOARDS", "CABINETS", "CONSTRUCTION", "CONTRACT", "CONTRACT_PRICES", "DRYING", "EDGINGS", "EXTRAS", "FINISHES",
+    "FITTINGS", "JOB", "KINDS", "LOOSE_PARTS", "MACHINE", "MERCHANT", "OPTIONS", "PER_OF_ROUTE", "SHEETS", "SHOP", "TIME_LOG", "WORK",
     "Column", "Sheet", "What", "expected", "unit_words",
 ]  # fmt: skip

@@ -44,6 +44,8 @@ JOB = Sheet(
         Column("Working days available", "working_days_available", "whole", "a contract bander slower than this is out"),
         Column("Banding", "banding", "banding", "best, by hand, send out, or the edgings to send, with commas", "best"),
         Column("Finish", "finish", "name", "for cabinets whose own Finish is blank", names_in="Finishes"),
+        Column("Bench temperature", "bench_temperature", "number", "for the sheet Drying; blank: the Adhesives' own times"),
+        Column("Bench humidity", "bench_humidity", "number", "in %, for the sheet Drying"),
         Column("Logo", "logo", "text", "a picture file beside the workbook, for the letterhead"),
         Column("Language", "language", "choice", "of the quote", "en", choices=("en", "de")),
         Column("Paper", "paper", "choice", "of every PDF", "A4", choices=("A4", "Letter")),

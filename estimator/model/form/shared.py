@@ -14,6 +14,10 @@ def sizes(*, doors: str, shelves: str, drawers: str) -> tuple[Column, ...]:
 TAX = Column("Tax rate", "tax_rate_share", "percent", "only where it differs from the job's; 0 % must be written")
 NOTE = Column("Note", "note", "text", "for the shop")
 PRICED_ON = Column("Priced on", "priced_on", "date", "when this price was asked for")
+LOW_PRICE = Column("Low price", "low_price", "money", "when all goes well; for the risk of the price, blank: no doubt")
+HIGH_PRICE = Column("High price", "high_price", "money", "when it does not; blank: no doubt")
+LOW_PRICE_M = Column("Low price", "low_price_per_m", "money a metre", "when all goes well; for the risk of the price")
+HIGH_PRICE_M = Column("High price", "high_price_per_m", "money a metre", "when it does not; blank: no doubt")
 ON_HAND = "what is in stock: it shortens the buy list, the job still pays for it"
 COUNTS_AS = Column("Counts as", "counts_as", "choice", "a loose door gets its hinges", choices=("door", "drawer", "shelf"))
 GRAIN = Column(

@@ -1,7 +1,7 @@
-"""The sheets that a shop fills in once: Finishes, Shop, Boards, Edgings, Adhesives."""
+"""The sheets that a shop fills in once: Finishes, Shop, Boards, Edgings, Adhesives, Drying."""
 
 from estimator.model.form.column import Column, Sheet
-from estimator.model.form.shared import ON_HAND, PRICED_ON
+from estimator.model.form.shared import HIGH_PRICE, HIGH_PRICE_M, LOW_PRICE, LOW_PRICE_M, ON_HAND, PRICED_ON
 
 FINISHES = Sheet(
     "Finishes", "rows", "shop", "one row a finish choice; every header X board or X edging makes a role x",
@@ -39,6 +39,11 @@ SHOP = Sheet(
         Column("Bench length", "bench_length_m", "roll length", "strip that can lie out at once; blank: no limit",
                above_0=True),
         Column("Edges in a batch", "edges_in_a_batch", "whole", "most edges at once; blank: no limit", at_least="1"),
+        Column("Workers at the bench", "bench_workers", "whole", "who band at the same time", "1", at_least="1"),
+        Column("Start of day", "start_of_day", "text", "when the bench starts, such as 7:30", "8:00"),
+        Column("End of day", "end_of_day", "text", "when the bench stops", "16:30"),
+        Column("Breaks", "breaks", "text", "when nobody works, such as 9:30-9:45, 12:00-12:30", "12:00-12:30"),
+        Column("Spoilt by hand", "spoilt_by_hand_share", "percent", "of the edges banded at the bench", "0 %", at_most="100"),
         Column("Prices stale after", "prices_stale_after_days", "whole", "days after which a price is said to be old", "365"),
     ),
     own_columns="every further row with a number is a length for the rules (gap side: gap_side)",
@@ -60,7 +65,7 @@ BOARDS = Sheet(
         Column("On hand", "on_hand", "whole", "sheets in stock, used before any is bought", "0"),
         Column("Density", "density_kg_m3", "number", "kg a cubic metre, for the mass of a sheet", above_0=True),
         Column("E modulus", "e_modulus_n_mm2", "number", "N a square mm, for the sag of shelves", above_0=True),
-        PRICED_ON,
+        PRICED_ON, LOW_PRICE, HIGH_PRICE,
     ),
 )  # fmt: skip
 
@@ -82,7 +87,7 @@ EDGINGS = Sheet(
         Column("Send out", "send_out", "yes no", "no: cannot go to the contract bander", "yes"),
         Column("Adhesive", "adhesive", "name", "none or blank: pre-glued", names_in="Adhesives"),
         Column("On hand", "on_hand_m", "roll length", ON_HAND, "0"),
-        PRICED_ON,
+        PRICED_ON, LOW_PRICE_M, HIGH_PRICE_M,
     ),
 )  # fmt: skip
 
@@ -101,7 +106,20 @@ ADHESIVES = Sheet(
         Column("Open time", "open_min", "number", "minutes after coating in which it still grips", needed=True,
                above_0=True),
         Column("On hand", "on_hand_litres", "number", ON_HAND, "0"),
-        PRICED_ON,
+        PRICED_ON, LOW_PRICE, HIGH_PRICE,
+        Column("Between coats", "between_coats_min", "number", "minutes that a second core coat waits for the first", "0"),
     ),
     everyday=False,
+)  # fmt: skip
+
+DRYING = Sheet(
+    "Drying", "rows", "shop", "an adhesive's own table of times by temperature and humidity; used for the glue day only",
+    (
+        Column("Adhesive", "adhesive", "name", "an adhesive of Adhesives", needed=True, names_in="Adhesives"),
+        Column("Temperature", "temperature", "number", "of the bench, in the unit of the data sheet", needed=True),
+        Column("Humidity", "humidity", "number", "in %; blank: the sheet names none"),
+        Column("Drying", "drying_min", "number", "minutes from coating to pressing", needed=True),
+        Column("Open time", "open_min", "number", "minutes after coating in which it still grips", needed=True, above_0=True),
+    ),
+    may_be_absent=True, everyday=False,
 )  # fmt: skip

@@ -1,7 +1,19 @@
-"""The sheets that ship filled in: Fittings, Work, Kinds, Construction, Contract, Contract prices, Machine."""
+"""The sheets that ship filled in, or stand ready: Fittings, Work, Kinds, Construction, Contract, Contract prices, Machine,
+Merchant."""
 
 from estimator.model.form.column import Column, Sheet
-from estimator.model.form.shared import COUNTS_AS, GRAIN, MARKS, ON_HAND, PRICED_ON, sizes
+from estimator.model.form.shared import (
+    COUNTS_AS,
+    GRAIN,
+    HIGH_PRICE,
+    HIGH_PRICE_M,
+    LOW_PRICE,
+    LOW_PRICE_M,
+    MARKS,
+    ON_HAND,
+    PRICED_ON,
+    sizes,
+)
 
 _ROUTE = Column("Route", "route", "choice", "blank: always", choices=("by hand", "send out"))
 PER_ALWAYS = ("job", "site trip", "sheet", "part", "m2", "cabinet", "door", "drawer", "shelf")
@@ -23,7 +35,7 @@ FITTINGS = Sheet(
         Column("Price", "price", "money", "of one", needed=True),
         Column("Pack", "pack", "number", "how many in a pack, for the buy list", above_0=True),
         Column("On hand", "on_hand", "number", ON_HAND, "0"),
-        PRICED_ON,
+        PRICED_ON, LOW_PRICE, HIGH_PRICE,
     ),
     everyday=False,
 )  # fmt: skip
@@ -90,6 +102,9 @@ CONTRACT = Sheet(
         Column("Breaks apply to", "breaks_apply_to", "choice", "what the lower price is for", "whole quantity",
                choices=("whole quantity", "quantity above")),
         Column("Buy up", "buy_up", "yes no", "yes: a higher break is paid where that is cheaper", "no"),
+        Column("Smallest length", "smallest_length_mm", "length", "a part whose longer side is shorter stays at the bench", "0"),
+        Column("Smallest width", "smallest_width_mm", "length", "a part whose shorter side is narrower stays at the bench", "0"),
+        Column("Spoilt", "spoilt_share", "percent", "of the edges sent: parts that come back spoilt", "0 %", at_most="100"),
     ),
     everyday=False,
 )  # fmt: skip
@@ -101,12 +116,14 @@ CONTRACT_PRICES = Sheet(
         Column("From metres", "from_m", "roll length", "the break: metres (feet where Units is inch)", "0"),
         Column("Price", "price_per_m", "money a metre", "a metre (a foot where Units is inch)", needed=True),
         Column("Set-up", "setup", "money", "once an edging; blank on further rows repeats the first"),
+        LOW_PRICE_M, HIGH_PRICE_M,
     ),
     everyday=False,
 )  # fmt: skip
 
 MACHINE = Sheet(
-    "Machine", "items", "shop", "a banding machine that the shop might buy",
+    "Machine", "items", "shop",
+    "a banding machine that the shop might buy; further columns, headed by a name, hold further machines",
     (
         Column("Price", "price", "money", "of the machine", needed=True),
         Column("Installation", "installation", "money", "power, extraction, delivery", "0"),
@@ -118,6 +135,24 @@ MACHINE = Sheet(
         Column("Metres a year", "metres_a_year", "roll length", "what the shop bands", needed=True),
         Column("Alternative per metre", "alternative_per_m", "money a metre",
                "blank: the cheaper of the shop's routes on this job"),
+    ),
+    may_be_absent=True, everyday=False,
+)  # fmt: skip
+
+MERCHANT = Sheet(
+    "Merchant", "rows", "shop", "a board merchant who delivers parts cut, or cut and banded; one row a board",
+    (
+        Column("Merchant", "merchant", "text", "who it is"),
+        Column("Board", "board", "name", "a board of Boards; blank: every board that has no row", names_in="Boards"),
+        Column("Delivers", "delivers", "choice", "how the parts come", "cut", choices=("cut", "cut and banded")),
+        Column("Price per sheet", "price_per_sheet", "money", "of the board there; blank: the price in Boards"),
+        Column("Price per cut", "price_per_cut", "money", "for each cut of the cutting plan", "0"),
+        Column("Price per part", "price_per_part", "money", "for each part delivered", "0"),
+        Column("Price per metre banded", "price_per_m", "money a metre", "the edging and its banding", "0"),
+        Column("Set-up per edging", "setup", "money", "once an edging and board", "0"),
+        Column("Minimum charge", "minimum_charge", "money", "of one order; the highest of the rows holds", "0"),
+        Column("Lead time", "lead_time_days", "whole", "working days; the longest of the rows holds", "0"),
+        PRICED_ON,
     ),
     may_be_absent=True, everyday=False,
 )  # fmt: skip
