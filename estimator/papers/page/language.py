@@ -93,13 +93,18 @@ class Language:
 
         return str(format_date(day, "long", locale=_locale(self.country)))
 
+    @property
+    def decimal_mark(self) -> str:
+        """The mark before decimals."""
+        return str(_locale(self.country).number_symbols["latn"]["decimal"])
+
     def length(self, length_mm: Fraction | int) -> str:
         """A length in the job's unit, without the unit's name: 600, 563.5, or 23 1/2 in inches."""
         if self.units == "mm":
-            return self.number(length_mm, most_decimals=2)
+            return self._digits(decimal_text(length_mm, places=2), currency=None, grouped=False)
         inches = Fraction(length_mm) / MM_PER_INCH
         if _FINEST_INCH % inches.denominator:
-            return self.number(inches, most_decimals=3)
+            return self._digits(decimal_text(inches, places=3), currency=None, grouped=False)
         whole, over = divmod(inches.numerator, inches.denominator)
         rest = f"{over}/{inches.denominator}" if over else ""
         return " ".join(part for part in (str(whole) if whole or not rest else "", rest) if part)
@@ -108,10 +113,13 @@ class Language:
         """Lengths as joiners write them: 600 × 720 × 560."""
         return " × ".join(self.length(length_mm) for length_mm in lengths_mm)
 
-    def _digits(self, text: str, *, currency: str | None) -> str:
+    def _digits(self, text: str, *, currency: str | None, grouped: bool = True) -> str:
         decimals = len(text.partition(".")[2])
         pattern = _pattern(self.country, currency=currency, decimals=decimals)
-        written = str(pattern.apply(Decimal(text), _locale(self.country), currency=currency, currency_digits=False))
+        country = _locale(self.country)
+        written = str(
+            pattern.apply(Decimal(text), country, currency=currency, currency_digits=False, group_separator=grouped)
+        )
         if currency:
             written = _with_sign(written, country=self.country, currency=currency)
         return written.replace(_NARROW_SPACE, _SPACE).replace("-", _MINUS)
