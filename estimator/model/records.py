@@ -255,6 +255,28 @@ class Board:
 
 
 @dataclass(frozen=True, slots=True)
+class BoardOffcut:
+    """Pieces of a board on hand, alike in size."""
+
+    board: str
+    length_mm: Fraction
+    width_mm: Fraction
+    count: int
+    at: Row
+
+
+@dataclass(frozen=True, slots=True)
+class RollEnd:
+    """What is left on rolls of an edging, alike in length."""
+
+    edging: str
+    width_mm: Fraction | None
+    length_m: Fraction
+    count: int
+    at: Row
+
+
+@dataclass(frozen=True, slots=True)
 class Edging:
     """One edging in one width."""
 
@@ -460,6 +482,8 @@ class Job:
     contract_prices: tuple[ContractPrice, ...]
     machine: Machine | None
     construction: tuple[ConstructionRow, ...]
+    offcuts: tuple[BoardOffcut, ...] = ()
+    roll_ends: tuple[RollEnd, ...] = ()
     remarks: tuple[Remark, ...] = ()
     """What the reading noticed."""
     drying: tuple[DryingRow, ...] = ()

@@ -156,3 +156,25 @@ MERCHANT = Sheet(
     ),
     may_be_absent=True, everyday=False,
 )  # fmt: skip
+
+OFFCUTS = Sheet(
+    "Offcuts", "rows", "shop", "pieces of board on hand, used first where that saves a sheet",
+    (
+        Column("Board", "board", "name", "a board of Boards", needed=True, names_in="Boards"),
+        Column("Length", "length_mm", "length", "as it lies there, along the grain", needed=True, above_0=True),
+        Column("Width", "width_mm", "length", "across the grain", needed=True, above_0=True),
+        Column("Count", "count", "whole", "how many alike", "1"),
+    ),
+    may_be_absent=True, everyday=False,
+)  # fmt: skip
+
+ROLL_ENDS = Sheet(
+    "Roll ends", "rows", "shop", "what is left of rolls of edging, so that no strip is joined",
+    (
+        Column("Edging", "edging", "name", "an edging of Edgings", needed=True, names_in="Edgings"),
+        Column("Width", "width_mm", "length", "blank: the edging's only width", above_0=True),
+        Column("Length", "length_m", "roll length", "what is left on the roll", needed=True, above_0=True),
+        Column("Count", "count", "whole", "how many alike", "1"),
+    ),
+    may_be_absent=True, everyday=False,
+)  # fmt: skip
