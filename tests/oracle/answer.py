@@ -27,7 +27,9 @@ Where the rules are silent, this is what a careful shop owner would expect:
 21. An option replaces finishes in cabinets, in loose parts and in Job > Finish, all at once, and keeps Job > Banding.
 22. Plans that are not possible carry no figures that matter; only that they are not possible.
 23. No delivery charge: no rate of its own in the tax.
-24. The open time counts from the end of coating the edge, as the drying does.
+24. Blank coats are two on the core and one on the strip (common practice); a blank Number of Fittings is 1; a blank
+    Payment schedule is the form's own three instalments.
+25. The open time counts from the end of coating the edge, as the drying does.
 """
 
 from fractions import Fraction
@@ -300,10 +302,13 @@ def _delivery(job):
     return number(charge), share(item(job, "Tax rate") if blank(rate) else rate) * 100
 
 
+USUAL_SCHEDULE = "50 % deposit, 40 % before delivery, 10 % on completion"
+
+
 def _schedule(cell):
     """[(percent, words)] of `50 % deposit, 40 % before delivery, 10 % on completion`."""
     parts = []
-    for part in text(cell).split(","):
+    for part in (text(cell) or USUAL_SCHEDULE).split(","):
         percent, _, words = part.partition("%")
         parts.append((number(percent), words.strip()))
     return parts

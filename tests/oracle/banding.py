@@ -83,8 +83,13 @@ def _add(job, answer, piece, edge, many):
     if edge.adhesive:
         glue = one_of(rows(job, "Adhesives"), "Adhesive", edge.adhesive)
         band_mm = length(job, "Edgings", rows(job, "Edgings")[edge.row]["Width"])
-        core = net_m * piece.thickness_mm / 1000 * number(glue["Core coats"])
-        answer.glued_m2 += core + strip_m * band_mm / 1000 * number(glue["Strip coats"])
+        core = net_m * piece.thickness_mm / 1000 * _coats(glue, "Core coats", 2)
+        answer.glued_m2 += core + strip_m * band_mm / 1000 * _coats(glue, "Strip coats", 1)
+
+
+def _coats(glue, column, usual):
+    """A porous core edge takes two coats, the band one, where nothing is typed (common practice)."""
+    return usual if blank(glue.get(column)) else number(glue[column])
 
 
 def _bought_m(job, row, strip_m):

@@ -1,7 +1,8 @@
 """The oracle's answer and the program's estimate.json go in; every difference comes out as a sentence with its path.
 
 Quantities, minutes and costs agree to 1e-6; money on the quote agrees exactly. What kind of number stands where is held
-too: counts are integers, all else is decimal text with at least 8 places, money on the quote at the minor unit.
+too: counts are integers, all else is decimal text with at least 8 places (fewer where the number ends there), money on
+the quote at the minor unit, tax rates as they are said ("20", "8.25").
 """
 
 import re
@@ -12,7 +13,7 @@ from tests.oracle.answer import AtLeast, Money
 
 WITHIN = Fraction(1, 1_000_000)
 COUNTS = {"count", "parts", "sheets", "bound", "edges", "packs"}
-ANY_FORM = {"qty", "tax_rate", "rate"}  # a count or a rate: its value matters, not its places
+RATES = {"tax_rate", "rate"}
 NAMED = {"boards", "edgings", "minutes.steps"}  # nothing may stand there that the oracle does not know
 DECIMAL = re.compile(r"-?\d+(\.\d+)?")
 
@@ -91,6 +92,12 @@ def _number(found):
     return Fraction(found) if isinstance(found, str) and DECIMAL.fullmatch(found) else None
 
 
+def _said(rate):
+    """A rate in percent as it is said: "20", "8.25"."""
+    whole, rest = divmod(rate, 1)
+    return str(whole) if not rest else f"{float(rate):.6f}".rstrip("0")
+
+
 def _places(found):
     return len(found.partition(".")[2])
 
@@ -100,14 +107,20 @@ def _quantity(path, expected, found):
     value = _number(found)
     if value is None:
         return [_wrong(path, expected, found)]
-    if last in ANY_FORM:
-        return [] if value == expected else [_wrong(path, expected, found)]
+    if last == "qty":  # a count, or a decimal text where a quantity is not whole
+        return (
+            []
+            if value == expected and _whole(found) == (expected.denominator == 1)
+            else [_wrong(path, expected, found)]
+        )
+    if last in RATES:
+        return [] if value == expected and found == _said(expected) else [_wrong(path, expected, found)]
     if last in COUNTS or path.startswith("counts."):
         return [] if _whole(found) and value == expected else [_wrong(path, expected, found)]
-    said = [] if abs(value - expected) <= WITHIN else [_wrong(path, expected, found)]
-    if _whole(found) or _places(found) < 8:
-        said.append(f"{path}: expected decimal text with 8 places or more, found {found!r}")
-    return said
+    if _whole(found):
+        return [f"{path}: expected decimal text, found the number {found}"]
+    agrees = abs(value - expected) <= WITHIN if _places(found) >= 8 else value == expected
+    return [] if agrees else [_wrong(path, expected, found)]
 
 
 def _money(path, expected, found):
@@ -126,7 +139,8 @@ def _parts(expected, found):
         for one in found["list"]
         if not _whole(one["count"])
     ]
-    wanted, listed = _pieces(expected["list"]), _pieces(found["list"])
+    named = all("bands" in one for one in found["list"])
+    wanted, listed = _pieces(expected["list"], named), _pieces(found["list"], named)
     said += [f"parts.list: expected {n} more of {piece}" for piece, n in (wanted - listed).items()]
     return said + [f"parts.list: found {n} too many of {piece}" for piece, n in (listed - wanted).items()]
 
@@ -134,15 +148,18 @@ def _parts(expected, found):
 SIZES = ("length_mm", "width_mm", "cut_length_mm", "cut_width_mm")
 
 
-def _pieces(listed):
-    """Counter of pieces by what they are, however a list groups them."""
+def _pieces(listed, named):
+    """Counter of pieces by what they are, however a list groups them; with their edgings' names where these are told."""
     pieces = Counter()
     for one in listed:
         sizes = tuple(str(round(float(Fraction(one[size])), 4)) for size in SIZES)
-        pieces[(one["ref"], one["part"], *sizes, one["board"], _sides(one["banded"]))] += int(one["count"])
+        pieces[(one["ref"], one["part"], *sizes, one["board"], _bands(one, named))] += int(one["count"])
     return pieces
 
 
-def _sides(banded):
-    """front, back, left, right: from {side: edging}, or a list of words that begin with the side."""
-    return " ".join(sorted(re.split(r"\W", str(one).strip().lower())[0] for one in banded))
+def _bands(one, named):
+    """front, back, left, right, each with its edging where both sides tell it: from {side: edging}, or a list of sides."""
+    bands = one.get("bands", one["banded"]) if named else one["banded"]
+    if isinstance(bands, dict) and named:
+        return " ".join(sorted(f"{side}: {edging};" for side, edging in bands.items()))
+    return " ".join(sorted(re.split(r"\W", str(side).strip().lower())[0] for side in bands))

@@ -132,7 +132,8 @@ class Tally:
         if "Number" not in row:
             return 1
         words = shop_words(self.job) if words is None else words
-        return rules.value(row["Number"], in_the_unit_of(self.job, "Fittings", words, plain))
+        rule = 1 if blank(row["Number"]) else row["Number"]
+        return rules.value(rule, in_the_unit_of(self.job, "Fittings", words, plain))
 
 
 def steps(job):

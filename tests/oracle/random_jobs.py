@@ -14,6 +14,7 @@ CURRENCIES = ("EUR", "EUR", "USD", "GBP", "JPY", "JPY", "BHD", "BHD")
 ROOMS = ("Kitchen", "Hall", "Utility room", "Bath")
 RATES = (0, 5, 5.5, 7, 8.25, 10, 19, 20, 21)
 SCHEDULES = (
+    None,
     "100 % on delivery",
     "50 % deposit, 50 % on completion",
     "50 % deposit, 40 % before delivery, 10 % on completion",
@@ -23,16 +24,20 @@ SCHEDULES = (
 
 
 def random_job(seed, most_cabinets=60):
-    """The job of a seed; draws again, within the seed, what cannot be made or banded."""
+    """The job of a seed."""
+    return drawn(seed, most_cabinets)[0]
+
+
+def drawn(seed, most_cabinets=60):
+    """(the job of a seed, its answer); draws again, within the seed, what cannot be made or banded."""
     for attempt in range(200):
         job = _draw(Random(f"{seed} {attempt}"), seed, most_cabinets)
         for banding in (job["Job"].get("Banding"), "best"):
             job["Job"]["Banding"] = banding
             try:
-                answer(job)
+                return job, answer(job)
             except RefusedError:
                 continue
-            return job
     raise AssertionError(f"seed {seed} gives no job that can be made")
 
 
@@ -211,7 +216,7 @@ def _fittings(draw):
     hinges = "2 + (length > 36) + (length > 63)" if inch else "2 + (length > 900) + (length > 1600) + (length > 2000)"
     pool = [
         ("hinge", "", "door", hinges),
-        ("handle", "", "door", "1"),
+        ("handle", "", "door", None),
         ("slides", "", "drawer", 2),
         ("shelf pins", "", "shelf", "if(length > 30, 6, 4)" if inch else "if(length > 750, 6, 4)"),
         ("legs", "", "cabinet", "4 + 2 * round_down(width / 35)" if inch else "4 + 2 * round_down(width / 900)"),
@@ -222,7 +227,7 @@ def _fittings(draw):
         ("skip", "", "job", 1),
         ("parking", "", "site trip", 1),
         ("rag", "by hand", "batch", 1),
-        ("roller", "by hand", "job", "1"),
+        ("roller", "by hand", "job", None),
         ("sandpaper", "by hand", "metre", "0.1"),
         ("tape", "by hand", "edge", "0.25"),
         ("pad", "by hand", "part", "max(length, width) / min(length, width) / 100"),

@@ -146,12 +146,12 @@ def _adhesives(draw):
             {
                 "Adhesive": name,
                 "Coverage": t.number(draw.about(3, 11, 1)),
-                "Core coats": rng.choice((1, 2)),
-                "Strip coats": rng.choice((1, 1, 2)),
+                "Core coats": rng.choice((1, 2, None)),
+                "Strip coats": rng.choice((1, 2, None)),
                 "Spare": t.maybe(t.percent(rng.choice((0, 5, 10, 12.5))), 0.8),
                 "Pack": t.number(rng.choice((0.5, 1, 2.5, 5))),
                 "Price": draw.money(draw.about(8, 60, 1)),
-                "Charge": rng.choice(("whole packs", "litres")),
+                "Charge": rng.choice(("whole packs", "litres", None)),
                 "Drying": drying,
                 "Open time": drying + rng.choice((3, 8, 20, 60, 120, 240)),
             }
@@ -201,11 +201,11 @@ def _contract(draw):
     prices = draw.job["Contract prices"] = []
     if draw.chance(0.15):
         return
-    terms |= {"Contractor": "the bander over the river", "Trips": rng.choice((0, 1, 2, 3))}
+    terms |= {"Contractor": "the bander over the river", "Trips": rng.choice((None, 0, 1, 2, 3))}
     terms["Minimum charge"] = t.maybe(draw.money(draw.about(5, 150)), 0.8)
     terms["Charge per part"] = t.maybe(draw.money(draw.about(0.05, 0.6, 2), 2), 0.6)
-    terms["Distance per trip"] = t.number(draw.about(2, 60, 1))
-    terms["Cost per distance"] = draw.money(draw.about(0.2, 1, 2), 2)
+    terms["Distance per trip"] = t.maybe(t.number(draw.about(2, 60, 1)), 0.9)
+    terms["Cost per distance"] = t.maybe(draw.money(draw.about(0.2, 1, 2), 2), 0.9)
     terms["Lead time"] = t.maybe(draw.about(2, 15), 0.7)
     terms["Supplies edging"] = rng.choice((t.yes(), t.yes(), t.no(), None))
     terms["Added length per edge"] = t.maybe(t.length(rng.choice((20, 40, 50))), 0.5)

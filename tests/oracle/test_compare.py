@@ -24,6 +24,8 @@ def as_estimate(value, key="", inside=""):
         return [as_estimate(one, key, inside) for one in value]
     if isinstance(value, (bool, str)) or value is None:
         return value
+    if key in ("rate", "tax_rate"):
+        return f"{float(value):g}"
     if key in WHOLE or inside == "counts":
         return int(value) if value == int(value) else f"{float(value)}"
     return f"{float(value):.10f}"
@@ -51,9 +53,12 @@ PLANTED = (
     (("price", "instalments", 0, "amount"), "89.82", "price.instalments[0].amount"),
     (("price", "lines", 0, "qty"), 2, "price.lines[0].qty"),
     (("price", "tax", 0, "rate"), "21", "price.tax[0].rate"),
+    (("price", "tax", 0, "rate"), "20.00", "price.tax[0].rate"),
+    (("price", "lines", 0, "tax_rate"), 20, "price.lines[0].tax_rate"),
     (("price", "target"), "149.71389000", "price.target"),
     (("cost", "boards"), "61.50000200", "cost.boards"),
-    (("cost", "boards"), "61.5", "cost.boards"),
+    (("cost", "boards"), "61.5000001", "cost.boards"),
+    (("cost", "boards"), 61, "cost.boards"),
     (("cost", "boards"), 61.5, "cost.boards"),
     (("boards", "white 18", "sheets"), "1", "boards.white 18.sheets"),
     (("boards", "green"), {}, "boards.green"),
