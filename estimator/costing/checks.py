@@ -42,7 +42,9 @@ def sheets_are_kept(estimate: Estimate) -> Iterator[str]:
             yield f"{use.board} takes {use.sheets} sheets, below its bound of {use.bound}"
         if use.plan is None:
             continue
-        sheets = sum((one.sheets * one.board.sheet_length_mm * one.board.sheet_width_mm for one in use.by_size), start=NONE)
+        raw = [use.plan_stock[pattern.sheet] for pattern in use.plan.patterns]
+        counts = [pattern.count for pattern in use.plan.patterns]
+        sheets = sum((n * one.length_mm * one.width_mm for n, one in zip(counts, raw, strict=True)), start=NONE)
         if sheets != use.plan.parts_mm2 + use.plan.kerf_mm2 + use.plan.trim_mm2 + use.plan.offcut_mm2:
             yield f"the sheets of {use.board} are not the sum of parts, kerf, trim and offcuts"
 

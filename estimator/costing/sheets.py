@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Literal
 
-from estimator.costing.cutting import area_bound, big_part_bound, plan_board, sheets_by_yield
+from estimator.costing.cutting import area_bound, big_part_bound, name_patterns, plan_board, sheets_by_yield
 from estimator.costing.parts import cut_area_mm2
-from estimator.model.cutting_plan import StockSheet, Unplaceable, WantedPart
+from estimator.model.cutting_plan import CuttingPlan, StockSheet, Unplaceable, WantedPart
 from estimator.model.problems import Problem
 from estimator.model.records import Board, Job
 from estimator.model.results import BoardUse, Part, SheetsOfSize
@@ -28,7 +28,7 @@ def boards_of_job(job: Job, parts: Sequence[Part]) -> tuple[BoardUse, ...] | tup
     return tuple(
         _by_yield(sizes, theirs, kerf_mm=job.shop.kerf_mm)
         if sizes[0].expected_yield_share is not None
-        else _by_plan(sizes, theirs, kerf_mm=job.shop.kerf_mm)
+        else _by_plan(sizes, theirs, job)
         for sizes, theirs in used
     )
 
@@ -162,27 +162,54 @@ def _by_yield(sizes: Sequence[Board], parts: tuple[Part, ...], *, kerf_mm: Fract
         cost_per_m2=board.price / (usable_m2(board) * yield_share),
         plan=None,
         plan_parts=parts,
+        plan_stock=(),
+        plan_entries=(),
     )
 
 
-def _by_plan(sizes: Sequence[Board], parts: tuple[Part, ...], *, kerf_mm: Fraction) -> BoardUse:
-    """Sheets from a cutting plan (A10): the cheapest set of sheets that holds every part."""
-    plan = plan_board(wanted=_wanted(parts, grain=sizes[0].grain), stock=tuple(_stock(board) for board in sizes), kerf_mm=kerf_mm)
+def _by_plan(sizes: Sequence[Board], parts: tuple[Part, ...], job: Job) -> BoardUse:
+    """Sheets from a cutting plan (A10): the cheapest set of sheets that holds every part, offcuts on hand among them."""
+    stock = (*(_stock(board) for board in sizes), *_offcuts(job, sizes[0].board))
+    plan = plan_board(wanted=_wanted(parts, grain=sizes[0].grain), stock=stock, kerf_mm=job.shop.kerf_mm)
     assert not isinstance(plan, Unplaceable), "parts that fit no sheet were told before"
     sheets = [sum(pattern.count for pattern in plan.patterns if pattern.sheet == i) for i in range(len(sizes))]
     area_m2 = _area_m2(parts)
-    used_m2 = sum((count * usable_m2(board) for count, board in zip(sheets, sizes, strict=True)), start=Fraction(0))
+    used_m2 = plan_usable_m2(plan, stock)
     cost = sum((count * board.price for count, board in zip(sheets, sizes, strict=True)), start=Fraction(0))
     return BoardUse(
         board=sizes[0].board,
         parts=sum(part.count for part in parts),
         area_m2=area_m2,
         sheets=sum(sheets),
-        bound=plan.bound,
+        bound=min(plan.bound, sum(sheets)),
         by_size=tuple(SheetsOfSize(board, count) for count, board in zip(sheets, sizes, strict=True) if count),
         yield_share=area_m2 / used_m2,
         cost=cost,
         cost_per_m2=cost / area_m2,
         plan=plan,
         plan_parts=parts,
+        plan_stock=stock,
+        plan_entries=name_patterns(plan, [((part.ref, part.part),) * part.count for part in parts]),
     )
+
+
+def _offcuts(job: Job, board: str) -> tuple[StockSheet, ...]:
+    """Pieces on hand: already cut, so without trim, and paid for by the job that left them."""
+    return tuple(
+        StockSheet(row.length_mm, row.width_mm, Fraction(0), Fraction(0), on_hand=row.count, buyable=False)
+        for row in job.offcuts
+        if row.board == board
+    )
+
+
+def plan_usable_m2(plan: CuttingPlan, stock: Sequence[StockSheet]) -> Fraction:
+    """Area of all the trimmed sheets of a plan, in m2: what its yield is a share of (A11)."""
+    area_mm2 = sum(
+        (
+            pattern.count * (sheet.length_mm - 2 * sheet.trim_mm) * (sheet.width_mm - 2 * sheet.trim_mm)
+            for pattern in plan.patterns
+            for sheet in (stock[pattern.sheet],)
+        ),
+        start=Fraction(0),
+    )
+    return area_mm2 / MM2_PER_M2

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
-from estimator.model.cutting_plan import CuttingPlan
+from estimator.model.cutting_plan import CuttingPlan, NamedPattern, StockSheet
 from estimator.model.problems import Remark
 from estimator.model.records import (
     Adhesive,
@@ -101,8 +101,13 @@ class BoardUse:
     cost_per_m2: Fraction
     """Cost of a square metre of part in the lines of the price (A31)."""
     plan: CuttingPlan | None
+    """None for a board that is bought by its expected yield."""
     plan_parts: tuple[Part, ...]
     """plan_parts[i] is the part that wanted part i of the plan stands for."""
+    plan_stock: tuple[StockSheet, ...]
+    """What the plan's patterns are cut from, by their sheet's index: the sizes of Boards, then offcuts on hand."""
+    plan_entries: tuple[NamedPattern, ...]
+    """The plan's sheets with the refs of their pieces; sheets with the same pieces stand together."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
+from estimator.model.cutting_plan import NamedPattern
 from estimator.model.results import BandingPlan, BoardUse, Estimate, MachineAnswer, Part, Price
 from estimator.model.units import decimal_text, money_text
 
@@ -133,6 +134,29 @@ def _board(use: BoardUse) -> Data:
                 "sheets": one.sheets,
             }
             for one in use.by_size
+        ],
+        "plan": [_pattern(use, entry) for entry in use.plan_entries],
+    }
+
+
+def _pattern(use: BoardUse, entry: NamedPattern) -> Data:
+    """One sheet of a cutting plan, how many of it, and its pieces: their cut size, where they lie, whether turned."""
+    sheet = use.plan_stock[entry.pattern.sheet]
+    return {
+        "length": decimal_text(sheet.length_mm),
+        "width": decimal_text(sheet.width_mm),
+        "count": entry.count,
+        "parts": [
+            {
+                "ref": piece.ref,
+                "part": piece.part,
+                "x": decimal_text(piece.placement.x_mm),
+                "y": decimal_text(piece.placement.y_mm),
+                "length": decimal_text(use.plan_parts[piece.placement.part].cut_length_mm),
+                "width": decimal_text(use.plan_parts[piece.placement.part].cut_width_mm),
+                "turned": piece.placement.turned,
+            }
+            for piece in entry.pieces
         ],
     }
 
