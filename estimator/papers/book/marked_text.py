@@ -18,6 +18,7 @@ _TAG = re.compile(
     r"|/(?P<close>[^\s<>/]+)\s*>"
     r"|(?P<name>[^\s<>/!?]+)(?P<attributes>(?:\s+[^\s=<>/]+\s*=\s*(?:\"[^\"<]*\"|'[^'<]*'))*)\s*(?P<empty>/?)>)",
     re.DOTALL)
+_SILENT = re.compile(r"<!\[CDATA\[(.*?)\]\]>|<!--.*?-->|<\?.*?\?>", re.DOTALL)
 _ATTRIBUTE = re.compile(r"([^\s=]+)\s*=\s*(?:\"([^\"]*)\"|'([^']*)')")
 _DECLARED = re.compile(rb"""^\s*<\?xml[^>]*?\sencoding\s*=\s*["']([A-Za-z0-9._-]+)["']""")
 _REFERENCE = re.compile(r"&(?:#(\d+)|#[xX]([0-9a-fA-F]+)|(\w+));")
@@ -70,6 +71,11 @@ class Marked:
 
     def inside(self, element: Element) -> str:
         return self.text[element.inner:element.inside_end]
+
+    def words(self, element: Element) -> str:
+        """What a person would read inside an element that has no others in it."""
+        plain = _SILENT.sub(lambda found: escape(found[1] or ""), self.inside(element))
+        return unescape(plain)
 
     def attributes(self, element: Element) -> dict[str, str]:
         """The attributes by their names as typed, with `&amp;` and its like read."""

@@ -6,7 +6,7 @@ become the user's own, and is left alone like any other of theirs.
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable, Mapping
 
 MARK = "estimator_result_sheet"        # the hidden name that a result sheet of ours carries
 COMMENT = "written by the estimator"   # what a name of ours for the whole book carries
@@ -57,6 +57,14 @@ def refers_to(formula: str, sheet: str) -> bool:
     (True, True, False)
     """
     return _reference(sheet).search(formula) is not None
+
+
+def is_ours(name: Mapping[str, str], formula: str, *, replaced: Iterable[str], wanted: Collection[str]) -> bool:
+    """Whether a name for the whole book comes from an earlier pricing: it points at a sheet that is now replaced, and says
+    that we wrote it (some programs forget that when they save) or is called as a name that we write now.
+    """
+    ours = name.get("comment") == COMMENT or name.get("name", "").casefold() in {word.casefold() for word in wanted}
+    return ours and any(refers_to(formula, sheet) for sheet in replaced)
 
 
 def cut_off(formula: str, sheet: str) -> str:

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from estimator.papers.book.marked_text import escape
-from estimator.papers.book.names import free_name, refers_to
+from estimator.papers.book.names import free_name, is_ours
 from estimator.papers.book.our_sheets import OurBook, read_ours, sheet_text
 from estimator.papers.book.package import (
     CONTENT_TYPES,
@@ -23,7 +23,7 @@ from estimator.papers.book.package import (
 from estimator.papers.book.refused import Refused
 from estimator.papers.book.styles import MergedStyles, bare_styles, merge_styles
 from estimator.papers.book.users_book import MAIN, UsersBook, open_users_book
-from estimator.papers.book.workbook_part import Line, global_names, new_positions, open_tab, workbook_with
+from estimator.papers.book.workbook_part import Line, new_positions, open_tab, workbook_with
 from estimator.papers.book.zipped import Part, pack, zip_of
 
 _SPREADSHEET = "application/vnd.openxmlformats-officedocument.spreadsheetml"
@@ -95,23 +95,19 @@ def _free(wanted: Iterable[str], taken: Sequence[str], form: str, longest: int) 
 def _names_of_the_user(book: UsersBook, wanted: Sequence[str]) -> list[str]:
     """The names for the whole book that will still stand there once our earlier sheets are gone."""
     replaced = [sheet.name for sheet in book.sheets if sheet.is_ours]
-    known = {name.casefold() for name in wanted}
-    taken = []
-    for element in book.workbook.children("definedNames", "definedName"):
-        line = book.workbook.attributes(element)
-        ours = line.get("name", "").casefold() in known and any(
-            refers_to(book.workbook.inside(element), sheet) for sheet in replaced)
-        if "localSheetId" not in line and not ours:
-            taken.append(line.get("name", ""))
-    return taken
+    names = [(book.workbook.attributes(element), book.workbook.words(element))
+             for element in book.workbook.children("definedNames", "definedName")]
+    return [line.get("name", "") for line, words in names
+            if "localSheetId" not in line and not is_ours(line, words, replaced=replaced, wanted=wanted)]
 
 
 def _agree(book: UsersBook, ours: OurBook) -> None:
     """Names and the count of days were to be asked for before our sheets were written."""
     taken = {sheet.name.casefold() for sheet in book.sheets if not sheet.is_ours}
-    taken_names = {name.casefold() for name in _names_of_the_user(book, tuple(global_names(ours.names)))}
     clashes = [sheet.name for sheet in ours.sheets if sheet.name.casefold() in taken]
-    clashes += [name.name for name in ours.names if name.sheet is None and name.name.casefold() in taken_names]
+    names = [name.name for name in ours.names if name.sheet is None]
+    taken_names = {name.casefold() for name in _names_of_the_user(book, names)}
+    clashes += [name for name in names if name.casefold() in taken_names]
     if clashes:
         raise ValueError(f"the user's book already has {', '.join(clashes)}")
     if book.dates_from_1904 != ours.dates_from_1904:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from estimator.papers.book.marked_text import Element, Marked, unescape
+from estimator.papers.book.marked_text import Element, Marked
 from estimator.papers.book.names import MARK, mark_text
 from estimator.papers.book.package import (
     STRICT,
@@ -102,8 +102,8 @@ def _styles(package: Package, relations: Iterable[Relation]) -> Marked | Refused
 def _sheets(workbook: Marked, relations: Iterable[Relation]) -> tuple[Sheet, ...] | Refused:
     """The sheets in their order; ours are those whose mark fits their name."""
     by_id = {relation.id: relation for relation in relations}
-    marks = {(line.get("localSheetId"), unescape(words))
-             for line, words in ((workbook.attributes(element), workbook.inside(element))
+    marks = {(line.get("localSheetId"), words)
+             for line, words in ((workbook.attributes(element), workbook.words(element))
                                  for element in workbook.children("definedNames", "definedName"))
              if line.get("name") == MARK}
     sheets = []

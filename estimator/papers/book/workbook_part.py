@@ -4,6 +4,7 @@ Positions matter here: names that belong to one sheet, and the tabs that were op
 last, so the user's keep theirs, unless a result sheet of an earlier pricing stood between them and is now replaced.
 """
 
+import functools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -17,9 +18,8 @@ from estimator.papers.book.marked_text import (
     escape,
     remove,
     set_attributes,
-    unescape,
 )
-from estimator.papers.book.names import COMMENT, MARK, cut_off, mark_text, refers_to
+from estimator.papers.book.names import COMMENT, MARK, cut_off, is_ours, mark_text
 from estimator.papers.book.our_sheets import OurName, OurSheet
 from estimator.papers.book.package import OFFICE
 from estimator.papers.book.users_book import Sheet, UsersBook
@@ -128,7 +128,7 @@ def _users_name(book: UsersBook, element: Element, positions: Mapping[int, int],
                 gone: Sequence[str], names: Sequence[OurName]) -> list[Edit]:
     """What happens to one name that stands in the book: mostly nothing."""
     marked = book.workbook
-    line, words = marked.attributes(element), unescape(marked.inside(element))
+    line, words = marked.attributes(element), marked.words(element)
     position = line.get("localSheetId", "")
     if position.isdigit() and int(position) < len(book.sheets):
         if book.sheets[int(position)].is_ours:
@@ -136,19 +136,11 @@ def _users_name(book: UsersBook, element: Element, positions: Mapping[int, int],
         if positions[int(position)] != int(position):
             return [set_attributes(marked, element, {"localSheetId": positions[int(position)]})]
         return []
-    if any(refers_to(words, sheet.name) for sheet in replaced) and (
-            line.get("comment") == COMMENT or line.get("name", "").casefold() in global_names(names)):
+    if is_ours(line, words, replaced=[sheet.name for sheet in replaced],
+               wanted=[name.name for name in names if name.sheet is None]):
         return [remove(element)]
-    for sheet in gone:
-        words = cut_off(words, sheet)
-    if words != unescape(marked.inside(element)):
-        return [Edit(element.inner, element.inside_end, escape(words))]
-    return []
-
-
-def global_names(names: Sequence[OurName]) -> frozenset[str]:
-    """Our names that stand for the whole book, without regard to capitals."""
-    return frozenset(name.name.casefold() for name in names if name.sheet is None)
+    cut = functools.reduce(cut_off, gone, words)
+    return [Edit(element.inner, element.inside_end, escape(cut))] if cut != words else []
 
 
 def _our_name(prefix: str, name: OurName, first: int) -> str:

@@ -7,7 +7,7 @@ import warnings
 import openpyxl
 import pytest
 
-from estimator.papers.book import Spliced, add_sheets, dates_from_1904, free_names
+from estimator.papers.book import Spliced, add_sheets, dates_from_1904, free_defined_names, free_names
 from tests.papers.book.gallery import gallery, read_part, result_sheets, with_parts
 from tests.papers.book.harm import harm, orphans, parts_of, unsound
 
@@ -15,9 +15,11 @@ BOOKS = gallery()
 WANTED = ("Price", "Ways of banding")
 
 
-def price(book, **options):
+def price(book, *, defined="net_total", **options):
     names = free_names(book, WANTED)
-    spliced = add_sheets(user_book=book, ours=result_sheets(names, dates_from_1904=dates_from_1904(book), **options))
+    defined = free_defined_names(book, [defined])[defined]
+    spliced = add_sheets(user_book=book, ours=result_sheets(names, dates_from_1904=dates_from_1904(book),
+                                                                defined=defined, **options))
     assert isinstance(spliced, Spliced), spliced
     return spliced
 
