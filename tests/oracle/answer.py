@@ -29,7 +29,8 @@ Where the rules are silent, this is what a careful shop owner would expect:
 23. No delivery charge: no rate of its own in the tax.
 24. Blank coats are two on the core and one on the strip (common practice); a blank Number of Fittings is 1; a blank
     Payment schedule is the form's own three instalments.
-25. The open time counts from the end of coating the edge, as the drying does.
+25. Payback is none when the life of the machine ends before it. A blank Alternative per metre is left unjudged.
+26. The open time counts from the end of coating the edge, as the drying does.
 """
 
 from fractions import Fraction
@@ -42,6 +43,7 @@ from tests.oracle.cells import blank, is_share, number, same, share, text
 from tests.oracle.counting import per, route, standard_minutes, steps
 from tests.oracle.drying import batches_of
 from tests.oracle.jobs import item, rates, rows
+from tests.oracle.machine import machine
 from tests.oracle.parts import lines_of, tax_rate
 
 LABOUR_OF_A_LINE = ("part", "cabinet", "door", "drawer", "shelf")
@@ -92,6 +94,8 @@ def answer(job, given=None, swap=None, with_options=True):
     }
     if with_options:
         found["options"] = _options(job, quote, given)
+        worth = machine(job)
+        found |= {"machine": worth} if worth else {}
     return found
 
 

@@ -8,6 +8,7 @@ from tests.oracle.price import places_of
 from tests.oracle.typing_ways import Typist
 
 SHOP_SHEETS = (
+    "Machine",
     "Shop",
     "Boards",
     "Edgings",
@@ -67,6 +68,7 @@ def draw_shop(draw):
     _adhesives(draw)
     _edgings(draw)
     _contract(draw)
+    _machine(draw)
 
 
 def _shop(draw):
@@ -227,3 +229,18 @@ def _contract(draw):
             price = round(price * rng.uniform(0.6, 0.95), 2)
     if draw.chance(0.2):
         rng.shuffle(prices)
+
+
+def _machine(draw):
+    t = draw.typist("Machine")
+    terms = draw.job["Machine"] = {}
+    if draw.chance(0.7):
+        return
+    terms |= {"Price": draw.money(draw.about(3000, 40000)), "Installation": t.maybe(draw.money(500), 0.5)}
+    terms |= {"Resale value": t.maybe(draw.money(draw.about(0, 2900)), 0.6), "Life": draw.about(2, 12)}
+    terms |= {"Interest": t.percent(draw.rng.choice((0, 3.5, 6, 9))), "Metres a year": draw.about(300, 9000)}
+    terms |= {"Fixed cost a year": t.maybe(draw.money(draw.about(100, 900)), 0.7)}
+    terms |= {
+        "Cost per metre": draw.money(draw.about(0.3, 1.5, 2)),
+        "Alternative per metre": draw.money(draw.about(0.8, 4, 2)),
+    }
