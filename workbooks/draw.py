@@ -31,8 +31,8 @@ def inch_sheets() -> dict[str, Rows]:
 
 
 def names_of(sheets: Mapping[str, Rows]) -> dict[str, tuple[str, ...]]:
-    """Names that a job may choose from in the shop's book, for its drop-downs."""
-    firsts = {name: next(iter(rows[0])) for name, rows in sheets.items() if rows and "Item" not in rows[0]}
+    """What the first column of each sheet of the shop's book names, for a job's drop-downs and notes."""
+    firsts = {name: next(iter(rows[0])) for name, rows in sheets.items() if rows}
     return {name: tuple(dict.fromkeys(row[first] for row in sheets[name])) for name, first in firsts.items()}
 
 

@@ -8,24 +8,24 @@ from estimator.model.form import Column, What
 
 _NUMBER = re.compile(r"-?\d+(\.\d+)?")
 _PERCENT = re.compile(r"(-?\d+(?:\.\d+)?) ?%")
-MONEY, PERCENT, DATE = "#,##0.00", "0.##%", "yyyy-mm-dd"
-_FORMATS: dict[What, str] = {"money": MONEY, "money a metre": "#,##0.00##", "date": DATE}
+_PLAIN, _MONEY, _DATE = "General", "#,##0.00", "yyyy-mm-dd"
+_FORMATS: dict[What, str] = {"money": _MONEY, "money a metre": "#,##0.00##", "date": _DATE}
 
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """A cell as it is written: text, a number as its decimal text, or a date."""
+    """A cell as it is written: text, a number or a date, and how it shows."""
 
     value: str | float | date
-    number_format: str = ""
+    number_format: str = _PLAIN
 
 
-def column_format(what: What) -> str:
+def column_format(column: Column | None) -> str:
     """The number format of a whole column, so that what is typed later looks like what stands there.
 
-    A percent column stays general: a bare 15 and a 15 % are both understood, and neither is turned into the other.
+    A percent column stays general: typed with its sign a percentage shows as one, and a bare 15 is not turned into 1500 %.
     """
-    return _FORMATS.get(what, "")
+    return _FORMATS.get(column.what, _PLAIN) if column else _PLAIN
 
 
 def typed(column: Column | None, text: str) -> Typed:
@@ -34,13 +34,13 @@ def typed(column: Column | None, text: str) -> Typed:
     if what in ("text", "name", "choice", "yes no", "mark", "schedule", "banding", "currency", "lengths"):
         return Typed(text)
     if what == "date":
-        return Typed(date.fromisoformat(text), DATE)
+        return Typed(date.fromisoformat(text), _DATE)
     if percent := _PERCENT.fullmatch(text):
         share = _shifted(percent.group(1))
         return Typed(share, "0%" if "." not in percent.group(1) else "0." + "0" * len(percent.group(1).split(".")[1]) + "%")
     if not _NUMBER.fullmatch(text):
         return Typed(text)
-    shown = MONEY if what == "percent or money" else column_format(what)
+    shown = _MONEY if what == "percent or money" else column_format(column)
     return Typed(float(text), shown)
 
 

@@ -58,6 +58,7 @@ def _page(pen: Pen, name: str, *, paper: str) -> Any:
     page.set_margins(left=0.4, right=0.4, top=0.5, bottom=0.6)
     page.set_footer("&L&8&F, &A&R&8page &P of &N")
     page.set_default_row(height_of())
+    page.ignore_errors({"number_stored_as_text": "A1:AZ1000"})
     return page
 
 
@@ -69,7 +70,7 @@ def _draw_sheet(pen: Pen, sheet: Sheet, rows: Rows, *, paper: str) -> None:
 
 
 def _draw_divider(pen: Pen, behind: list[Sheet], *, paper: str) -> None:
-    """A sheet of the shop's own kind: the program does not read it, it only says what stands behind."""
+    """A page that the program does not read: it only says what stands behind it."""
     page = _page(pen, DIVIDER, paper=paper)
     page.set_tab_color("#FFFFFF")
     page.hide_gridlines(2)

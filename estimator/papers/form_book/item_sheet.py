@@ -17,6 +17,7 @@ def draw_items(pen: Pen, page: Any, sheet: Sheet, rows: Rows) -> None:
     headers = ("Item", "Value", "Note") if sheet is JOB else ("Item", "Value", "Unit", "Note")
     page.freeze_panes(1, 1)
     page.set_row(0, height_of())
+    page.fit_to_pages(1, 1)
     for x, name in enumerate(headers):
         page.set_column(x, x, _WIDTHS[name])
         page.write_string(0, x, name, pen.header(Column(name, "", "text", "")))
@@ -31,9 +32,10 @@ def _draw_item(
     pen: Pen, page: Any, y: int, item: str, column: Column | None, row: Mapping[str, str], *, with_unit: bool
 ) -> None:
     title = item if column is None or with_unit else header_of(column, units=pen.units, currency=pen.currency)
-    value, note = row.get("Value", ""), row.get("Note", "") or (hint_of(column) if column else "")
+    from_shop = not with_unit and item in pen.names.get("Shop", ())
+    value, note = row.get("Value", ""), row.get("Note", "") or (hint_of(column, from_shop=from_shop) if column else "")
     page.set_row(y, max(height_of({_WIDTHS["Value"] - 2: value}), height_of({_WIDTHS["Note"]: note})))
-    page.write_string(y, 0, title, pen.ink(indent=1, bold=bool(column and column.needed)))
+    page.write_string(y, 0, title, pen.ink(indent=1, bold=bool(column and column.needed and not from_shop)))
     pen.write(page, y, 1, column or _job_item(item) or _OWN, value, align="left", indent=1, text_wrap=True)
     pen.offer(page, column, first=(y, 1), last=(y, 1))
     if with_unit:

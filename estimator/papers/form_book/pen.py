@@ -31,9 +31,9 @@ class Pen:
     """Names of sheets that stand in another one."""
     looks: dict[tuple[tuple[str, object], ...], Any] = field(default_factory=dict)
 
-    def ink(self, number_format: str = "", **look: object) -> Any:
+    def ink(self, **look: object) -> Any:
         """A cell format; the same look is one format."""
-        whole = {**_PLAIN, **look, **({"num_format": number_format} if number_format else {})}
+        whole = {**_PLAIN, **look}
         key = tuple(sorted(whole.items()))
         if key not in self.looks:
             self.looks[key] = self.book.add_format(whole)
@@ -48,7 +48,7 @@ class Pen:
         if not text:
             return
         cell = typed(column, text)
-        ink = self.ink(cell.number_format, **{**look_of(column), **look})
+        ink = self.ink(**{**look_of(column), **look, "num_format": cell.number_format})
         if isinstance(cell.value, str):
             page.write_string(y, x, cell.value, ink)
         elif isinstance(cell.value, float):

@@ -26,7 +26,7 @@ def draw_rows(pen: Pen, page: Any, sheet: Sheet, rows: Rows) -> None:
     ]
     page.set_row(0, height_of(lines=max(_lines(title, width) for title, width in zip(titles, widths, strict=True))))
     for x, (_, column) in enumerate(headers):
-        page.set_column(x, x, widths[x], pen.ink(column_format(column.what) if column else "", **look_of(column)))
+        page.set_column(x, x, widths[x], pen.ink(**look_of(column), num_format=column_format(column)))
         page.write_string(0, x, titles[x], pen.header(column))
         words = note_of(column, units=pen.units) if column else "a column of your own: rules know it by this name"
         page.write_comment(0, x, words, _note_look(words))
@@ -51,7 +51,7 @@ def _fill_in(
         page.set_row(y, max((height_of({width: text}) for width, text in wrapped), default=height_of()))
         for x, (name, column) in enumerate(headers):
             if line and not row.get(name):
-                page.write_blank(y, x, None, pen.ink(column_format(column.what) if column else "", **look_of(column), **line))
+                page.write_blank(y, x, None, pen.ink(**look_of(column), **line, num_format=column_format(column)))
             pen.write(page, y, x, column, row.get(name, ""), **line)
 
 

@@ -60,6 +60,10 @@ def note_of(column: Column, *, units: str) -> str:
     return "\n".join(line for line in lines if line)
 
 
-def hint_of(column: Column) -> str:
-    """The hint of an item and what blank means, on one line, for the Note column of a name-and-value sheet."""
-    return "; ".join(words for words in (column.hint, blank_means(column)) if words and words != "may stay blank")
+def hint_of(column: Column, *, from_shop: bool = False) -> str:
+    """The hint of an item and what blank means, on one line, for the Note column of a name-and-value sheet.
+
+    A job whose shop has a default for the item says so: blank is then never missing.
+    """
+    blank = "blank: as in the shop's workbook" if from_shop else blank_means(column)
+    return "; ".join(words for words in (column.hint, blank) if words and words != "may stay blank")
