@@ -1,8 +1,9 @@
 """The kinds that ship, each against sizes worked on paper from the rules of a frameless box (common practice).
 
-Throughout: carcass 18, fronts 19, backs 8, drawer boxes 12 and their bottoms 8 mm, and the starter lengths of Shop: gap side 1.5,
-gap mid 3, gap top 3, gap bottom 0, groove 8, back inset 20, rail 100, shelf play 2, shelf setback 20, drawer front 140, slide play 13,
-slide step 50, slide setback 10, drawer play 40, drawer groove 6, plinth height 100, corner blind 550, corner filler 50, joint 0.
+Throughout: carcass 18, fronts 19, backs 8, drawer boxes 12 and their bottoms 8 mm, and the starter lengths of Shop: joint 0,
+gap side 1.5, gap mid 3, gap top 3, gap bottom 0, groove 8, back inset 20, rail 100, shelf play 2, shelf setback 20,
+drawer front 140, slide play 13, slide step 50, slide setback 10, drawer play 40, drawer groove 6, plinth height 100,
+corner blind 550, corner filler 50.
 """
 
 from collections.abc import Iterator
@@ -30,9 +31,9 @@ def _board(name: str, thickness_mm: int) -> Board:
 
 def _edging() -> Edging:
     return Edging(
-        edging="thin", material="", thickness_mm=Fraction("0.4"), width_mm=Fraction(22), price_per_m=Fraction(1), roll_length_m=None,
-        charge="metres", overhang_mm=Fraction(10), spare_share=Fraction(0), deduct=False, by_hand=True, send_out=True, adhesive="",
-        on_hand_m=Fraction(0), priced_on=None, at=AT,
+        edging="thin", material="", thickness_mm=Fraction("0.4"), width_mm=Fraction(22), price_per_m=Fraction(1),
+        roll_length_m=None, charge="metres", overhang_mm=Fraction(10), spare_share=Fraction(0), deduct=False, by_hand=True,
+        send_out=True, adhesive="", on_hand_m=Fraction(0), priced_on=None, at=AT,
     )  # fmt: skip
 
 
@@ -54,8 +55,9 @@ def _cabinet(kind: str, width: int, **other: Any) -> Cabinet:
     """A cabinet with what the Kinds sheet gives to a blank cell."""
     given = next(row for row in starter_rows()["Kinds"] if row["Kind"] == kind)
     plain = Cabinet(
-        ref="1", room="", kind=kind, qty=1, width_mm=Fraction(width), height_mm=Fraction(given["Height"]),
-        depth_mm=Fraction(given["Depth"]), shelves=int(given["Shelves"]), doors=int(given["Doors"]), drawers=int(given["Drawers"]),
+        ref="1", room="", kind=kind, qty=1, width_mm=Fraction(width),
+        height_mm=Fraction(given["Height"]), depth_mm=Fraction(given["Depth"]), shelves=int(given["Shelves"]),
+        doors=int(given["Doors"]), drawers=int(given["Drawers"]),
         finish="plain", finished_ends="none", front_heights_mm=(), tax_rate_share=None, note="", own_numbers={},
         own_lengths=frozenset(), at=AT,
     )  # fmt: skip
@@ -232,7 +234,7 @@ def test_every_shipped_kind_has_a_case_and_its_row_in_kinds() -> None:
 
 
 def test_fronts_of_5_8_and_10_modules_close_the_opening_of_a_door() -> None:
-    """Modules of 32 mm less a gap of 3: 157 + 253 + 317 + 2 x 3 = 733 (common practice; a 32 mm page that prints 736 misprints)."""
+    """Modules of 32 mm less a gap of 3: 157 + 253 + 317 + 2 x 3 = 733 (a page on the 32 mm system, which misprints 736)."""
     parts = _parts(_cabinet("drawer base", 600, height_mm=Fraction(736), front_heights_mm=heights(157, 253, 317)))
     fronts = [part.width_mm for part in parts if part.part == "drawer front"]
     door = next(part for part in _parts(_cabinet("base", 600, height_mm=Fraction(736))) if part.part == "door")
@@ -241,7 +243,8 @@ def test_fronts_of_5_8_and_10_modules_close_the_opening_of_a_door() -> None:
 
 def test_drawers_without_typed_heights_share_the_front_equally() -> None:
     parts = _parts(_cabinet("drawer base", 600))
-    assert [(part.count, part.width_mm) for part in parts if part.part == "drawer front"] == [(3, Fraction(237))]  # (720 - 3 - 6)/3
+    fronts = [(part.count, part.width_mm) for part in parts if part.part == "drawer front"]
+    assert fronts == [(3, Fraction(237))]  # (720 - 3 - 2 x 3)/3
 
 
 def test_bottom_and_top_grow_into_the_joint_and_rails_do_not() -> None:
