@@ -136,34 +136,51 @@ def area_charge(*, area_m2: Fraction, usable_m2: Fraction, yield_share: Fraction
 
 
 def _by_yield(sizes: Sequence[Board], parts: tuple[Part, ...], *, kerf_mm: Fraction) -> BoardUse:
-    """Sheets by the shop's expected yield (A10), on the size whose usable square metre is cheapest."""
-    holding = [size for size in sizes if not too_large((size,), parts)] or list(sizes)
-    board = min(holding, key=lambda size: size.price / (usable_m2(size) * (size.expected_yield_share or 1)))
-    yield_share = board.expected_yield_share or Fraction(1)
+    """Sheets by the shop's expected yield (A10), all of one size: the one that costs least, stock counting nothing."""
+    wanted = _wanted(parts, grain=sizes[0].grain)
     area_m2 = _area_m2(parts)
-    wanted, sheet = _wanted(parts, grain=board.grain), _stock(board)
-    sheets = sheets_by_yield(wanted=wanted, sheet=sheet, kerf_mm=kerf_mm, yield_share=yield_share)
-    bound = max(
-        area_bound(wanted=wanted, sheet=sheet, kerf_mm=kerf_mm), big_part_bound(wanted=wanted, sheet=sheet, kerf_mm=kerf_mm)
-    )
-    if board.charge == "area":
-        cost = area_charge(area_m2=area_m2, usable_m2=usable_m2(board), yield_share=yield_share, price=board.price)
+    holding = [size for size in sizes if not too_large((size,), parts)] or list(sizes)
+    counted = [
+        (size, sheets_by_yield(wanted=wanted, sheet=_stock(size), kerf_mm=kerf_mm, yield_share=_expected(size)))
+        for size in holding
+    ]
+    if sizes[0].charge == "area":
+        board, sheets = min(counted, key=lambda one: _expected_price_per_m2(one[0]))
+        cost = area_charge(area_m2=area_m2, usable_m2=usable_m2(board), yield_share=_expected(board), price=board.price)
     else:
+        board, sheets = min(counted, key=lambda one: max(0, one[1] - one[0].on_hand) * one[0].price)
         cost = sheets * board.price
     return BoardUse(
         board=board.board,
         parts=sum(part.count for part in parts),
         area_m2=area_m2,
         sheets=sheets,
-        bound=bound,
+        bound=min(_simple_bound(wanted, size, kerf_mm=kerf_mm) for size in sizes),
         by_size=(SheetsOfSize(board, sheets),),
-        yield_share=yield_share,
+        yield_share=_expected(board),
         cost=cost,
-        cost_per_m2=board.price / (usable_m2(board) * yield_share),
+        cost_per_m2=_expected_price_per_m2(board) if len(sizes) == 1 else cost / area_m2,
         plan=None,
         plan_parts=parts,
         plan_stock=(),
         plan_entries=(),
+    )
+
+
+def _expected(board: Board) -> Fraction:
+    return board.expected_yield_share or Fraction(1)
+
+
+def _expected_price_per_m2(board: Board) -> Fraction:
+    """Price of a usable square metre that becomes parts."""
+    return board.price / (usable_m2(board) * _expected(board))
+
+
+def _simple_bound(wanted: Sequence[WantedPart], board: Board, *, kerf_mm: Fraction) -> int:
+    """Sheets of one size that no plan can do with less than, by area and by parts that share no sheet (A10)."""
+    sheet = _stock(board)
+    return max(
+        area_bound(wanted=wanted, sheet=sheet, kerf_mm=kerf_mm), big_part_bound(wanted=wanted, sheet=sheet, kerf_mm=kerf_mm)
     )
 
 
