@@ -1,14 +1,17 @@
 """Draws the shop book and the sample jobs again, from the rows beside this file and the starter rows: `python -m workbooks.draw`.
 
+It also prints the table of sheets and columns into README.md, between its two marks.
 The shop, the town and every client are invented; prices are invented and plausible. The drawn files are never edited by hand.
 """
 
 from collections.abc import Mapping
 from pathlib import Path
 
-from estimator.papers.form_book import draw_book, starter_rows, tables
+from estimator.papers.form_book import columns_table, draw_book, starter_rows, tables
 
 HERE = Path(__file__).parent
+README = HERE.parent / "README.md"
+BEGINS, ENDS = "<!-- columns -->", "<!-- /columns -->"
 Rows = tuple[dict[str, str], ...]
 _STARTED = ("Kinds", "Construction", "Work")
 """Sheets that this shop took over as they ship."""
@@ -49,7 +52,16 @@ def workbooks() -> dict[str, bytes]:
     }
 
 
+def with_columns(readme: str) -> str:
+    """README's text with the table of the form as it is now; a text without both marks stays as it is."""
+    before, begins, rest = readme.partition(BEGINS)
+    _, ends, after = rest.partition(ENDS)
+    return f"{before}{begins}\n\n{columns_table()}\n{ends}{after}" if begins and ends else readme
+
+
 if __name__ == "__main__":
     for name, content in workbooks().items():
         (HERE / name).write_bytes(content)
         print(f"drawn {name}")
+    if README.exists():
+        README.write_text(with_columns(README.read_text(encoding="utf-8")), encoding="utf-8")

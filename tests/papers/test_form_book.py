@@ -13,6 +13,7 @@ from estimator.model.form import SHEETS, Column, Sheet
 from estimator.papers.form_book import blank_book, columns_table, draw_book, starter_rows
 from estimator.papers.form_book.cells import typed
 from estimator.papers.form_book.draw import DIVIDER
+from workbooks.draw import BEGINS, ENDS, README, with_columns
 
 EVERYDAY = ["Job", "Cabinets", "Loose parts", "Shop", "Boards", "Edgings", "Finishes"]
 
@@ -150,5 +151,13 @@ def test_the_blank_workbook_is_the_same_every_time() -> None:
 def test_the_columns_table_holds_every_sheet_and_column() -> None:
     table = columns_table()
     for sheet in SHEETS:
-        assert f"**{sheet.name}**" in table
+        assert f"<b>{sheet.name}</b>" in table
         assert all(f"| {column.header}" in table for column in sheet.columns)
+
+
+def test_the_readme_holds_the_table_of_the_form_as_it_is_now() -> None:
+    """After a change of the form: `python -m workbooks.draw`."""
+    readme = README.read_text(encoding="utf-8")
+    assert BEGINS in readme
+    assert ENDS in readme
+    assert with_columns(readme) == readme

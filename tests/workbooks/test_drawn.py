@@ -17,7 +17,10 @@ def cells_of(book: Path | BytesIO) -> Cells:
     opened = openpyxl.load_workbook(book)
     return {
         page.title: {
-            cell.coordinate: (cell.value, cell.number_format) for row in page.iter_rows() for cell in row if cell.value is not None
+            cell.coordinate: (cell.value, cell.number_format)
+            for row in page.iter_rows()
+            for cell in row
+            if cell.value is not None
         }
         for page in opened
     }

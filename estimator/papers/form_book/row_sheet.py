@@ -12,7 +12,7 @@ from estimator.papers.form_book.words import header_of, note_of
 NOTE = Column("Note", "note", "text", "where it comes from; for the shop only")
 _LINE_ABOVE_EACH = {"Construction": "Kind", "Work": "Stage", "Cabinets": "Room", "Loose parts": "Room"}
 _NARROW = ("yes no", "mark", "whole", "number", "percent", "length", "rating", "date")
-_WIDEST = {"rule": 40, "text": 34}
+_WIDEST = {"rule": 62, "text": 34}
 
 
 def draw_rows(pen: Pen, page: Any, sheet: Sheet, rows: Rows) -> None:
