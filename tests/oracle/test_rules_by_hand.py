@@ -370,3 +370,31 @@ def test_an_option_is_the_whole_job_again():
     job["Options"] = [{"Option": "dear inside", "Replace finish": "white", "With finish": "dear"}]
     [option] = answer(job)["options"]
     assert option["difference"].amount == Fraction("120.00")  # 75 / 0.75, and 20 % tax
+
+
+def test_a_batch_may_use_its_open_time_to_the_last_second():
+    """Coating 2, applying 1: C_i - P_i is i + 1, so n edges need an open time of n - 1 over the drying: 3 over gives four."""
+    job = twelve_edges()
+    for step, minutes in zip(job["Work"], (2, 0, 1, 0), strict=True):
+        step |= {"Minutes": minutes, "Allowance": 0}
+    job["Adhesives"] = [{**job["Adhesives"][0], "Drying": 30, "Open time": 33}]
+    found = answer(job)["batches"]
+    assert [(batch["edges"], batch["slack_min"]) for batch in found] == [(4, 0)] * 3
+    assert [batch["start_min"] for batch in found] == [35] * 3  # 30 + 4 + 1
+
+
+def test_lines_share_the_target_by_prime_cost():
+    """The one cabinet beside three loose panels of 0.5 m2 with a strip of 1.04 m; each panel is one part of 2.2 minutes."""
+    job = one_cabinet()
+    job["Loose parts"] = [
+        {"Ref": "panel", "Part": "panel", "Qty": 3, "Length": 1000, "Width": 500, "Board": "white 18"}
+        | {"Edging": "white thin", "Front": "x"}
+    ]
+    a_m2 = Fraction("61.5") / (Fraction("5.699") * Fraction("0.8"))
+    cabinet = Fraction("0.92776") * a_m2 + Fraction("3.33") * Fraction("0.18") + 4 + Fraction("0.5") + Fraction(33, 2)
+    panel = Fraction("0.5") * a_m2 + Fraction("1.04") * Fraction("0.18") + Fraction("1.1")
+    quote = answer(job)["price"]
+    units = [line["unit"].amount for line in quote["lines"]]
+    for unit, prime in zip(units, (cabinet, panel), strict=True):
+        assert abs(unit - quote["target"] * prime / (cabinet + 3 * panel)) <= Fraction("0.005")
+    assert [line["net"].amount for line in quote["lines"]] == [units[0], 3 * units[1]]
