@@ -33,6 +33,8 @@ class Shape:
     y_mm: Fraction
     width_mm: Fraction
     height_mm: Fraction
+    words: str = ""
+    """What is written on it, where there is room: a fixed panel's name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +87,9 @@ def front_view(cabinet: Cabinet, parts: Sequence[Part], *, lengths_mm: Mapping[s
         ref=cabinet.ref,
         width_mm=width,
         height_mm=height,
-        plinth_mm=cabinet.own_numbers.get("plinth_height", Fraction(0) if hangs else lengths_mm.get("plinth_height", Fraction(0))),
+        plinth_mm=cabinet.own_numbers.get(
+            "plinth_height", Fraction(0) if hangs else lengths_mm.get("plinth_height", Fraction(0))
+        ),
         board_mm=board,
         left_end_mm=front_board if ends in ("left", "both") else Fraction(0),
         right_end_mm=front_board if ends in ("right", "both") else Fraction(0),
@@ -173,9 +177,7 @@ def _stack_height(rows: Sequence[_RowOfFronts], *, between_mm: Fraction) -> Frac
     return sum((row.up_mm for row in rows), Fraction(0)) + max(len(rows) - 1, 0) * between_mm
 
 
-def _laid(
-    rows: Sequence[_RowOfFronts], *, top_mm: Fraction, width_mm: Fraction, between_mm: Fraction
-) -> Iterable[Shape]:
+def _laid(rows: Sequence[_RowOfFronts], *, top_mm: Fraction, width_mm: Fraction, between_mm: Fraction) -> Iterable[Shape]:
     for row in rows:
         bottom = top_mm - row.up_mm
         whole = row.count * row.across_mm + (row.count - 1) * between_mm
@@ -203,7 +205,7 @@ def _beside_panels(fronts: tuple[Shape, ...], parts: Sequence[Part], *, width_mm
             continue
         across = part.width_mm if part.length_mm == height else part.length_mm
         if x + across <= free:
-            panels.append(Shape("panel", x, bottom, across, height))
+            panels.append(Shape("panel", x, bottom, across, height, part.part))
             x += across
     if not panels:
         return fronts

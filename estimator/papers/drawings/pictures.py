@@ -11,7 +11,7 @@ from estimator.papers.drawings.pencil import Around, Pencil, drawing, round_scal
 from estimator.papers.drawings.run import RunLine, Standing
 from estimator.papers.page.fonts import shortened
 from estimator.papers.page.language import Language
-from estimator.papers.page.look import HAIR_PT, LINE_PT, SMALL_PT
+from estimator.papers.page.look import HAIR_PT, LINE_PT, PT_PER_MM, SMALL_PT
 
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
@@ -24,9 +24,9 @@ _JOINT_PT = 0.9
 """Fronts are drawn so much smaller all round: at these scales the joint between two would vanish."""
 
 
-def front_picture(view: FrontView, *, language: Language, width_pt: float, height_pt: float) -> Flowable:
-    """A small front view of one cabinet, with its width below and its height at the left."""
-    around = Around(left_pt=_SIZE_STEP_PT, bottom_pt=_SIZE_STEP_PT + 2, right_pt=3, top_pt=3)
+def front_picture(view: FrontView, *, language: Language, width_pt: float, height_pt: float, sizes: bool = True) -> Flowable:
+    """A small front view of one cabinet, with its width below and its height at the left unless they are said elsewhere."""
+    around = Around(left_pt=_SIZE_STEP_PT, bottom_pt=_SIZE_STEP_PT + 2, right_pt=3, top_pt=3) if sizes else Around(2, 2, 2, 2)
     scale = round_scale(
         width_mm=view.outer_width_mm,
         height_mm=view.outer_height_mm,
@@ -37,25 +37,23 @@ def front_picture(view: FrontView, *, language: Language, width_pt: float, heigh
 
     def draw(pencil: Pencil) -> None:
         _draw_front(pencil, view, x_mm=Fraction(0), y_mm=Fraction(0), language=language)
+        if not sizes:
+            return
         left = view.left_end_mm
         pencil.width_size(
             language.length(view.width_mm), x0_mm=left, x1_mm=left + view.width_mm, y_mm=0, up_pt=-_SIZE_STEP_PT + 2
         )
-        pencil.height_size(
-            language.length(view.height_mm), x_mm=0, y0_mm=view.plinth_mm, y1_mm=view.outer_height_mm, right_pt=-6
-        )
+        pencil.height_size(language.length(view.height_mm), x_mm=0, y0_mm=view.plinth_mm, y1_mm=view.outer_height_mm, right_pt=-6)
 
     return drawing(draw, width_mm=view.outer_width_mm, height_mm=view.outer_height_mm, scale=scale, around=around)
 
 
-def run_scale(lines: Sequence[RunLine], *, width_pt: float, height_pt: float) -> Fraction:
-    """One round scale at which every line of a run fits, its sizes around it included."""
-    arounds = [_around(line) for line in lines]
-    return round_scale(
-        width_mm=max(line.width_mm for line in lines),
-        height_mm=max(line.height_mm for line in lines),
-        room_width_pt=width_pt - max(around.left_pt + around.right_pt for around in arounds),
-        room_height_pt=height_pt - max(around.top_pt + around.bottom_pt for around in arounds),
+def run_size_pt(line: RunLine, *, scale: Fraction) -> tuple[float, float]:
+    """Width and height of a line of a run on the paper, its sizes around it included."""
+    around, to_pt = _around(line), float(scale) * PT_PER_MM
+    return (
+        float(line.width_mm) * to_pt + around.left_pt + around.right_pt,
+        float(line.height_mm) * to_pt + around.top_pt + around.bottom_pt,
     )
 
 
@@ -132,20 +130,23 @@ def _draw_front(pencil: Pencil, view: FrontView, *, x_mm: Fraction, y_mm: Fracti
     for shape in (*view.inside, *view.fronts):
         seen_pt = 0.0 if shape.what in ("shelf", "partition") else _JOINT_PT
         pencil.box(
-            x_mm=left + shape.x_mm, y_mm=bottom + shape.y_mm, width_mm=shape.width_mm, height_mm=shape.height_mm, within_pt=seen_pt
+            x_mm=left + shape.x_mm,
+            y_mm=bottom + shape.y_mm,
+            width_mm=shape.width_mm,
+            height_mm=shape.height_mm,
+            within_pt=seen_pt,
         )
     for shape in view.fronts:
-        if shape.what == "drawer":
-            _front_height(pencil, shape, x_mm=left, y_mm=bottom, language=language)
+        words = language.length(shape.height_mm) if shape.what == "drawer" else shape.words
+        _write_on(pencil, shape, words, x_mm=left, y_mm=bottom)
     pencil.pen(width_pt=LINE_PT)
     pencil.pencilled_box(x_mm=left, y_mm=bottom, width_mm=view.width_mm, height_mm=view.height_mm)
 
 
-def _front_height(pencil: Pencil, shape: Shape, *, x_mm: Fraction, y_mm: Fraction, language: Language) -> None:
-    """The height of a drawer front, written on it where there is room."""
-    text = language.length(shape.height_mm)
-    if pencil.fits(text, width_mm=shape.width_mm) and pencil.pt(shape.height_mm) >= SMALL_PT + 1:
-        pencil.words(text, x_mm=x_mm + shape.x_mm + shape.width_mm / 2, y_mm=y_mm + shape.y_mm + shape.height_mm / 2)
+def _write_on(pencil: Pencil, shape: Shape, words: str, *, x_mm: Fraction, y_mm: Fraction) -> None:
+    """The height of a drawer front, or a fixed panel's name, where there is room for it."""
+    if words and pencil.fits(words, width_mm=shape.width_mm) and pencil.pt(shape.height_mm) >= SMALL_PT + 2 * _JOINT_PT:
+        pencil.words(words, x_mm=x_mm + shape.x_mm + shape.width_mm / 2, y_mm=y_mm + shape.y_mm + shape.height_mm / 2)
 
 
 def _name_and_width(pencil: Pencil, stood: Standing, *, name: str, language: Language, line: RunLine) -> None:
@@ -159,6 +160,4 @@ def _name_and_width(pencil: Pencil, stood: Standing, *, name: str, language: Lan
     pencil.words(short, x_mm=middle, y_mm=edge, up_pt=sign * 7)
     left = stood.x_mm + view.left_end_mm
     away = _NAME_STEP_PT + (5 if up else _SIZE_STEP_PT - 2)
-    pencil.width_size(
-        language.length(view.width_mm), x0_mm=left, x1_mm=left + view.width_mm, y_mm=edge, up_pt=sign * away
-    )
+    pencil.width_size(language.length(view.width_mm), x0_mm=left, x1_mm=left + view.width_mm, y_mm=edge, up_pt=sign * away)

@@ -53,7 +53,9 @@ def hangs_on_the_wall(cabinet: Cabinet, kinds: Sequence[Kind]) -> bool:
     A kind named wall (or Hängeschrank) hangs, base, tall or floor stands; a plinth stands. Else less than 420 deep and
     1100 high hangs.
     """
-    words = " ".join([cabinet.kind, *(kind.words for kind in kinds if kind.kind.casefold() == cabinet.kind.casefold())]).casefold()
+    words = " ".join(
+        [cabinet.kind, *(kind.words for kind in kinds if kind.kind.casefold() == cabinet.kind.casefold())]
+    ).casefold()
     if any(word in words for word in _HANGS):
         return True
     if any(word in words for word in _STANDS) or cabinet.own_numbers.get("plinth_height"):
@@ -117,9 +119,7 @@ def _top_of_the_wall(floor: Sequence[FrontView], wall: Sequence[FrontView]) -> F
     return tallest if tallest - highest >= under + _CLEAR_MM else under + _ABOVE_MM + highest
 
 
-def _past_what_is_in_the_way(
-    placed: Sequence[Standing], *, x_mm: Fraction, width_mm: Fraction, bottom_mm: Fraction
-) -> Fraction:
+def _past_what_is_in_the_way(placed: Sequence[Standing], *, x_mm: Fraction, width_mm: Fraction, bottom_mm: Fraction) -> Fraction:
     """The next place from x on where nothing that stands reaches up to the cabinet."""
     for stood in placed:
         right = stood.x_mm + stood.view.outer_width_mm

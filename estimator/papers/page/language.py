@@ -117,9 +117,7 @@ class Language:
         decimals = len(text.partition(".")[2])
         pattern = _pattern(self.country, currency=currency, decimals=decimals)
         country = _locale(self.country)
-        written = str(
-            pattern.apply(Decimal(text), country, currency=currency, currency_digits=False, group_separator=grouped)
-        )
+        written = str(pattern.apply(Decimal(text), country, currency=currency, currency_digits=False, group_separator=grouped))
         if currency:
             written = _with_sign(written, country=self.country, currency=currency)
         return written.replace(_NARROW_SPACE, _SPACE).replace("-", _MINUS)

@@ -177,7 +177,7 @@ def style(name: StyleName, look: Look) -> ParagraphStyle:
             "spaceBefore": 1.5 * GAP_PT,
             "spaceAfter": GAP_PT / 2,
         },
-        "subheading": {"fontName": STRONG, "spaceBefore": GAP_PT, "spaceAfter": 2},
+        "subheading": {"fontName": STRONG, "textColor": ink, "spaceBefore": GAP_PT, "spaceAfter": 2},
         "accent": {"fontName": STRONG, "textColor": ink},
         "list": {"leftIndent": 10, "bulletIndent": 0},
     }

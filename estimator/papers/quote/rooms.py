@@ -1,0 +1,122 @@
+"""The front view of each room's run, at one round scale for the whole quote."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from estimator.papers.drawings.front import FrontView, front_view, parts_by_row
+from estimator.papers.drawings.pencil import ROUND_SCALES
+from estimator.papers.drawings.pictures import run_picture, run_size_pt
+from estimator.papers.drawings.run import RunLine, hangs_on_the_wall, run_lines
+from estimator.papers.page.pieces import paragraph
+from estimator.papers.quote.letterhead import side_by_side
+from estimator.papers.quote.paper import QuotePaper
+
+if TYPE_CHECKING:
+    from reportlab.platypus.flowables import Flowable
+
+_GUTTER_PT = 14.0
+_BLOCK_HEAD_PT = 20.0
+"""A room's name above its drawing, and the space below it."""
+
+
+@dataclass(frozen=True, slots=True)
+class RoomRun:
+    """A room and the lines of its run."""
+
+    room: str
+    lines: tuple[RunLine, ...]
+
+
+def views_by_row(paper: QuotePaper) -> Mapping[int, tuple[FrontView, bool]]:
+    """The front of each row of Cabinets and whether it hangs, by the row's number."""
+    job = paper.estimate.job
+    parts = parts_by_row(paper.estimate.parts)
+    views: dict[int, tuple[FrontView, bool]] = {}
+    for cabinet in job.cabinets:
+        hangs = hangs_on_the_wall(cabinet, job.kinds)
+        own = parts.get((cabinet.at.sheet, cabinet.at.number), ())
+        views[cabinet.at.number] = (front_view(cabinet, own, lengths_mm=job.shop.lengths_mm, hangs=hangs), hangs)
+    return views
+
+
+def room_runs(paper: QuotePaper, views: Mapping[int, tuple[FrontView, bool]]) -> tuple[RoomRun, ...]:
+    """The run of each room, its cabinets in workbook order, each as often as it is wanted."""
+    rooms: dict[str, list[tuple[FrontView, bool]]] = {}
+    for cabinet in paper.estimate.job.cabinets:
+        rooms.setdefault(cabinet.room, []).extend([views[cabinet.at.number]] * cabinet.qty)
+    return tuple(RoomRun(room, run_lines(fronts)) for room, fronts in rooms.items())
+
+
+def fitting_scale(runs: Sequence[RoomRun], paper: QuotePaper, *, height_pt: float) -> Fraction | None:
+    """The largest round scale at which all runs, packed into rows, fit the page's width and a height; None where none does."""
+    for scale in ROUND_SCALES:
+        rows = _packed(runs, paper, scale=Fraction(1, scale))
+        if rows and sum(max(block.height_pt for block in row) for row in rows) <= height_pt:
+            return Fraction(1, scale)
+    return None
+
+
+def rooms_story(runs: Sequence[RoomRun], paper: QuotePaper, *, scale: Fraction) -> list[Flowable]:
+    """All runs at one scale; small ones stand beside each other where the page is wide enough. Then what the scale is."""
+    rows = _packed(runs, paper, scale=scale)
+    if not rows:
+        return []
+    caption = paper.words.label("scale", scale=scale.denominator, unit=paper.unit_words)
+    if any(stood.hangs for run in runs for line in run.lines for stood in line.cabinets):
+        caption += " " + paper.words.label("heights agreed")
+    return [*(_row(row, paper, scale=scale) for row in rows), paragraph(caption, paper.look, name="small")]
+
+
+@dataclass(frozen=True, slots=True)
+class _Block:
+    """One line of a run with the name above it, and how large both are on the paper."""
+
+    head: str
+    room: str
+    line: RunLine
+    width_pt: float
+    height_pt: float
+
+
+def _packed(runs: Sequence[RoomRun], paper: QuotePaper, *, scale: Fraction) -> list[list[_Block]]:
+    """The lines of all runs in rows across the page, in their order; nothing where one is wider than the page."""
+    rows: list[list[_Block]] = []
+    used_pt = 0.0
+    for run in runs:
+        for line in run.lines:
+            width_pt, height_pt = run_size_pt(line, scale=scale)
+            if width_pt > paper.look.width_pt:
+                return []
+            name = run.room or (paper.words.label("no room") if len(runs) > 1 else "")
+            block = _Block(name if line is run.lines[0] else "…", run.room, line, width_pt, height_pt + _BLOCK_HEAD_PT)
+            if not rows or used_pt + width_pt > paper.look.width_pt:
+                rows.append([])
+                used_pt = 0.0
+            rows[-1].append(block)
+            used_pt += width_pt + _GUTTER_PT
+    return rows
+
+
+def _row(blocks: Sequence[_Block], paper: QuotePaper, *, scale: Fraction) -> Flowable:
+    from reportlab.platypus import Spacer
+
+    columns: list[list[Flowable]] = []
+    for block in blocks:
+        names = [short_ref(stood.view.ref, room=block.room) for stood in block.line.cabinets]
+        picture = run_picture(block.line, names=names, language=paper.language, scale=scale)
+        picture.hAlign = "LEFT"
+        columns.append([paragraph(block.head, paper.look, name="strong"), picture, Spacer(1, _GUTTER_PT / 2)])
+    return side_by_side(columns, widths_pt=[block.width_pt + _GUTTER_PT for block in blocks])
+
+
+def short_ref(ref: str, *, room: str) -> str:
+    """A ref without the name of the room above it: `Kitchen 4` in the kitchen is 4.
+
+    >>> short_ref("Kitchen 4", room="Kitchen"), short_ref("Island", room="Kitchen"), short_ref("Kitchen", room="Kitchen")
+    ('4', 'Island', 'Kitchen')
+    """
+    return (ref[len(room) :].strip(" -.:") or ref) if room and ref.casefold().startswith(room.casefold()) else ref

@@ -1,0 +1,138 @@
+"""What is made: every cabinet with a small front view, loose parts, what else is in the price, the finishes in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+from markupsafe import Markup
+
+from estimator.model.records import Cabinet, Extra, LoosePart
+from estimator.model.results import Line
+from estimator.papers.drawings.front import FrontView
+from estimator.papers.drawings.pictures import front_picture
+from estimator.papers.page.pieces import heading
+from estimator.papers.page.tables import Column, table
+from estimator.papers.quote.amounts import Shown
+from estimator.papers.quote.letterhead import with_details
+from estimator.papers.quote.paper import QuotePaper
+from estimator.papers.quote.price import amount_columns, amounts
+
+if TYPE_CHECKING:
+    from reportlab.platypus.flowables import Flowable
+
+_REF_MM, _FRONT_MM, _SIZE_MM, _QTY_MM = 22, 28, 35, 10
+_FRONT_WIDTH_PT, _FRONT_HEIGHT_PT = 70.0, 48.0
+_ROW_NEEDS_PT = 130.0
+
+Priced = list[tuple[Line, Shown]]
+
+
+def schedule_story(paper: QuotePaper, views: Mapping[int, tuple[FrontView, bool]]) -> list[Flowable]:
+    """The schedule room by room."""
+    look, words = paper.look, paper.words
+    story: list[Flowable] = heading(words.label("schedule"), look, needs_pt=2 * _ROW_NEEDS_PT)
+    rooms: dict[str, Priced] = {}
+    for line, shown in zip(paper.estimate.price.lines, paper.shown.lines, strict=True):
+        rooms.setdefault(line.room, []).append((line, shown))
+    for room, lines in rooms.items():
+        if room or len(rooms) > 1:
+            story += heading(room or words.label("no room"), look, level=1, needs_pt=_ROW_NEEDS_PT)
+        for make in (_cabinets, _loose_parts, _extras):
+            story += make(lines, paper, views)
+    return story
+
+
+def _price_columns(paper: QuotePaper) -> list[Column]:
+    return amount_columns(paper) if paper.terms.quote_shows == "by cabinet" else []
+
+
+def _price_cells(amount: Shown, paper: QuotePaper) -> list[str]:
+    return amounts(amount, paper) if paper.terms.quote_shows == "by cabinet" else []
+
+
+def _cabinets(lines: Priced, paper: QuotePaper, views: Mapping[int, tuple[FrontView, bool]]) -> list[Flowable]:
+    words, language = paper.words, paper.language
+    rows: list[list[str | Flowable]] = []
+    for line, shown in lines:
+        if isinstance(cabinet := line.owner, Cabinet):
+            view, _ = views[cabinet.at.number]
+            picture = front_picture(view, language=language, width_pt=_FRONT_WIDTH_PT, height_pt=_FRONT_HEIGHT_PT, sizes=False)
+            size = language.sizes(cabinet.width_mm, cabinet.height_mm, cabinet.depth_mm)
+            said = _cabinet_words(cabinet, line.words, paper)
+            rows.append([line.ref, picture, said, size, language.number(cabinet.qty), *_price_cells(shown, paper)])
+    if not rows:
+        return []
+    columns = [
+        Column(words.label("cabinet"), _REF_MM),
+        Column(words.label("front"), _FRONT_MM),
+        Column(words.label("what")),
+        Column(words.label("size", unit=paper.unit_words), _SIZE_MM),
+        Column(words.label("qty"), _QTY_MM, "right"),
+        *_price_columns(paper),
+    ]
+    return [table(columns, rows, look=paper.look)]
+
+
+def _cabinet_words(cabinet: Cabinet, kind_words: str, paper: QuotePaper) -> Markup:
+    """The kind, what it has, its finished ends, and its finish in words."""
+    words = paper.words
+    has = [
+        words.counted("doors", cabinet.doors),
+        words.counted("drawers", cabinet.drawers),
+        words.counted("shelves", cabinet.shelves),
+        words.label(f"finished end {cabinet.finished_ends}") if cabinet.finished_ends != "none" else "",
+    ]
+    details = ", ".join(one for one in has if one)
+    finish = paper.finish_words.get(cabinet.finish, cabinet.finish)
+    return with_details(kind_words, details, small=finish)
+
+
+def _loose_parts(lines: Priced, paper: QuotePaper, _: Mapping[int, tuple[FrontView, bool]]) -> list[Flowable]:
+    words, language = paper.words, paper.language
+    rows: list[list[str | Flowable]] = []
+    for line, shown in lines:
+        if isinstance(part := line.owner, LoosePart):
+            finish = paper.finish_words.get(part.finish, part.finish) or part.board
+            said = with_details(part.part, small=finish)
+            size = language.sizes(part.length_mm, part.width_mm)
+            rows.append([line.ref, said, size, language.number(part.qty), *_price_cells(shown, paper)])
+    if not rows:
+        return []
+    columns = [
+        Column(words.label("loose part"), _REF_MM),
+        Column(words.label("what")),
+        Column(words.label("part size", unit=paper.unit_words), _SIZE_MM),
+        Column(words.label("qty"), _QTY_MM, "right"),
+        *_price_columns(paper),
+    ]
+    return [*heading(words.label("also"), paper.look, level=1), table(columns, rows, look=paper.look)]
+
+
+def _extras(lines: Priced, paper: QuotePaper, _: Mapping[int, tuple[FrontView, bool]]) -> list[Flowable]:
+    words, language = paper.words, paper.language
+    rows: list[list[str | Flowable]] = [
+        [line.ref, line.words, language.number(line.qty), *_price_cells(shown, paper)]
+        for line, shown in lines
+        if isinstance(line.owner, Extra)
+    ]
+    if not rows:
+        return []
+    columns = [
+        Column(words.label("loose part"), _REF_MM),
+        Column(words.label("what")),
+        Column(words.label("qty"), _QTY_MM + 8, "right"),
+        *_price_columns(paper),
+    ]
+    return [*heading(words.label("extras"), paper.look, level=1), table(columns, rows, look=paper.look)]
+
+
+def finishes_story(paper: QuotePaper) -> list[Flowable]:
+    """The finishes that the job uses, in words."""
+    job, words = paper.estimate.job, paper.words
+    used = {cabinet.finish for cabinet in job.cabinets} | {part.finish for part in job.loose_parts}
+    rows = [[with_details(finish.finish), finish.words or finish.finish] for finish in job.finishes if finish.finish in used]
+    if not rows:
+        return []
+    columns = [Column(words.label("finish"), 50), Column(words.label("finish words"))]
+    return [*heading(words.label("finishes"), paper.look, level=1), table(columns, rows, look=paper.look)]
