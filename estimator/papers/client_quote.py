@@ -1,8 +1,8 @@
 """The client's quote: an Estimate goes in, the bytes of a PDF come out.
 
-First page: who, what by room with the front view of each run, what it costs. Then the schedule, the finishes, the options, what is
-included and what is not, payments, terms, care and cautions, and the part that is signed. Nothing internal of the shop's stands
-on it: no cost, no margin, no rate, no minute, no supplier's price.
+First page: who, what by room with the front view of each run, what it costs. Then the schedule, the finishes, the options, what
+is included and what is not, payments, terms, care and cautions, and the part that is signed. Nothing internal of the shop's stands
+on it: no cost, margin, rate, minute or supplier's price.
 """
 
 from __future__ import annotations
@@ -31,13 +31,14 @@ _LARGEST_RUNS_PT = 330.0
 _AIR_PT = 60.0
 """Left free on the first page for the gaps between its sections."""
 _NO_LIMIT_PT = 1e6
+_HEADING_NEEDS_PT = 120.0
 
 
 def quote_pdf(estimate: Estimate, *, words: Path | None = None, beside: Path | None = None) -> bytes:
     """The quote as a PDF.
 
-    `words` is a folder with templates of the shop's own (see `page/wording.py`); `beside` is the folder in which the logo is looked
-    for. A logo that is missing or no picture leaves its place blank.
+    `words` is a folder with templates of the shop's own (see `page/wording.py`); `beside` is the folder in which the logo is
+    looked for. A logo that is missing or no picture leaves its place blank.
 
     Raises: BadWords when a template of the shop's own cannot be used.
     """
@@ -64,10 +65,12 @@ def _story(paper: QuotePaper) -> list[Flowable]:
         *_first_page(paper, room_runs(paper, views)),
         *schedule_story(paper, views),
         *finishes_story(paper),
-        *options_story(paper),
+        *heading(words.label("covers"), look, needs_pt=_HEADING_NEEDS_PT),
         *words.story("included", values, look),
         *words.story("not_included", values, look),
+        *options_story(paper),
         *payments_story(paper),
+        *heading(words.label("working together"), look, needs_pt=_HEADING_NEEDS_PT),
         *words.story("terms", values, look),
         *words.story("care", values, look),
         *words.story("cautions", values, look),

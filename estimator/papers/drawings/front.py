@@ -1,7 +1,7 @@
 """One cabinet from the front: the cabinet and its parts go in; where its doors, drawers and open shelves lie comes out.
 
-Kinds are the shop's own words, so nothing is read from a kind's name: what counts as a door, a drawer or a shelf says so itself, and
-its sizes tell how it lies. Drawers lie on top of one another above the doors; what neither covers is open, and its shelves
+Kinds are the shop's own words, so nothing is read from a kind's name: what counts as a door, a drawer or a shelf says so itself,
+and its sizes tell how it lies. Drawers lie on top of one another above the doors; what neither covers is open, and its shelves
 are seen, evenly spread. All in mm from the lower left corner of the box.
 """
 

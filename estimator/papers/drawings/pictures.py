@@ -145,7 +145,7 @@ def _draw_front(pencil: Pencil, view: FrontView, *, x_mm: Fraction, y_mm: Fracti
 
 def _write_on(pencil: Pencil, shape: Shape, words: str, *, x_mm: Fraction, y_mm: Fraction) -> None:
     """The height of a drawer front, or a fixed panel's name, where there is room for it."""
-    if words and pencil.fits(words, width_mm=shape.width_mm) and pencil.pt(shape.height_mm) >= SMALL_PT + 2 * _JOINT_PT:
+    if words and pencil.fits(words, width_mm=shape.width_mm) and pencil.pt(shape.height_mm) >= SMALL_PT:
         pencil.words(words, x_mm=x_mm + shape.x_mm + shape.width_mm / 2, y_mm=y_mm + shape.y_mm + shape.height_mm / 2)
 
 

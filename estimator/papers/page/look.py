@@ -179,6 +179,6 @@ def style(name: StyleName, look: Look) -> ParagraphStyle:
         },
         "subheading": {"fontName": STRONG, "textColor": ink, "spaceBefore": GAP_PT, "spaceAfter": 2},
         "accent": {"fontName": STRONG, "textColor": ink},
-        "list": {"leftIndent": 10, "bulletIndent": 0},
+        "list": {"leftIndent": 12, "bulletIndent": 0},
     }
     return ParagraphStyle(name, **{**text, **own[name]})

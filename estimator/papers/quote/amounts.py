@@ -1,7 +1,7 @@
 """The price as the client sees it: a Price goes in; the amounts of lines and rooms without and with tax come out, adding up.
 
-Tax is worked out once per rate on the whole base, never per line. So an amount with tax is the amount without it and its part of that
-one tax, split so that the parts add up to it to the last minor unit. What a room costs is the sum of its lines.
+Tax is worked out once per rate on the whole base, never per line. So an amount with tax is the amount without it and its part of
+that one tax, split so that the parts add up to it to the last minor unit. What a room costs is the sum of its lines.
 """
 
 from __future__ import annotations

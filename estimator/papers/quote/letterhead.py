@@ -122,7 +122,7 @@ def _parties(paper: QuotePaper) -> Flowable:
 
 def _address(head: str, lines: Sequence[str], paper: QuotePaper) -> list[Flowable]:
     return [
-        paragraph(head, paper.look, name="small"),
+        paragraph(standing_back(head), paper.look),
         paragraph("\n".join(line.strip() for line in lines if line.strip()), paper.look),
     ]
 
@@ -130,7 +130,7 @@ def _address(head: str, lines: Sequence[str], paper: QuotePaper) -> list[Flowabl
 def _facts(facts: Sequence[tuple[str, str]], paper: QuotePaper, *, width_pt: float) -> Flowable:
     from reportlab.platypus import Table
 
-    rows = [[paragraph(name, paper.look, name="small"), paragraph(value, paper.look)] for name, value in facts]
+    rows = [[paragraph(standing_back(name), paper.look), paragraph(value, paper.look)] for name, value in facts]
     label_pt = 23 * PT_PER_MM
     return Table(rows, colWidths=[label_pt, width_pt - label_pt], style=[*_BARE, ("BOTTOMPADDING", (0, 0), (-1, -1), 1)])
 
@@ -156,5 +156,10 @@ def with_details(text: str, *details: str, small: str = "") -> Markup:
     """Plain text in strong type, with plain lines below it, and a last one in small type."""
     lines = [f"<b>{markup(text)}</b>", *(markup(line) for line in details if line)]
     if small:
-        lines.append(f'<font size="{SMALL_PT}" color="{grey().hexval().replace("0x", "#")}">{markup(small)}</font>')
+        lines.append(standing_back(small))
     return Markup("<br/>".join(lines))
+
+
+def standing_back(text: str) -> Markup:
+    """Plain text in small grey type within a line of text."""
+    return Markup(f'<font size="{SMALL_PT}" color="{grey().hexval().replace("0x", "#")}">{markup(text)}</font>')

@@ -21,7 +21,7 @@ from estimator.papers.quote.price import amount_columns, amounts
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
-_REF_MM, _FRONT_MM, _SIZE_MM, _QTY_MM = 22, 28, 35, 10
+_REF_MM, _FRONT_MM, _SIZE_MM, _QTY_MM = 22, 28, 38, 12
 _FRONT_WIDTH_PT, _FRONT_HEIGHT_PT = 70.0, 48.0
 _ROW_NEEDS_PT = 130.0
 
