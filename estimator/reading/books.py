@@ -1,0 +1,171 @@
+"""One or two books in, each sheet of the form from the book that wins out: a job's own sheet before the shop's."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from estimator.model.form import JOB, SHEETS, SHOP, Sheet, expected
+from estimator.model.problems import Place
+from estimator.reading.cells import read_cell
+from estimator.reading.findings import Findings
+from estimator.reading.item_sheets import ItemSheet, read_items
+from estimator.reading.names import close_to, fold
+from estimator.reading.spreadsheet import Book, RawSheet
+from estimator.reading.tables import ReadRow, Table, read_table
+from estimator.reading.typed_numbers import Units, Wrong, shortened
+
+IN_EITHER_BOOK = ("Finishes", "Kinds")
+_NOT_READ_HERE = ("Time log",)
+_UNITS = next(column for column in JOB.columns if column.field == "units")
+
+
+@dataclass(slots=True)
+class Sheets:
+    """Every sheet that was found, read row by row; what refers to what is looked at later."""
+
+    workbook: str
+    shop_workbook: str
+    findings: Findings
+    tables: dict[str, Table] = field(default_factory=dict)
+    items: dict[str, ItemSheet] = field(default_factory=dict)
+    meant: set[str] = field(default_factory=set)
+    """Sheets that a misspelt tab seems to mean: their absence is already told."""
+    told_missing: set[str] = field(default_factory=set)
+
+    def rows(self, name: str) -> list[ReadRow]:
+        table = self.tables.get(name)
+        return table.rows if table else []
+
+    def has(self, name: str) -> bool:
+        return name in self.tables or name in self.items
+
+    def home(self, name: str) -> Place:
+        """Where a sheet stands, or should stand."""
+        there = self.tables.get(name) or self.items.get(name)
+        if there:
+            return Place(there.book, there.name)
+        shop_sheet = next(sheet for sheet in SHEETS if sheet.name == name).home == "shop"
+        return Place(self.shop_workbook if shop_sheet and self.shop_workbook else self.workbook, name)
+
+    def need(self, name: str, why: str) -> bool:
+        """Whether a sheet is there; when it is not, that is one problem however often it is needed."""
+        if self.has(name):
+            return True
+        if name not in self.meant and name not in self.told_missing:
+            self.told_missing.add(name)
+            books = f"{self.workbook} or {self.shop_workbook}" if self.shop_workbook and name not in ("Job", "Cabinets") else self.workbook
+            self.findings.problem(
+                Place(self.workbook, name), found=f"no sheet named {name} in {books}", expected=f"a sheet {name}: {why}",
+                mend=f"add the sheet {name}, or copy it from the blank workbook",
+            )
+        return False
+
+
+def read_sheets(job: Book, shop: Book | None, findings: Findings) -> Sheets:
+    """Read every sheet of the form from the book in which it counts."""
+    sheets = Sheets(job.name, shop.name if shop else "", findings)
+    in_job = _sheets_by_name(job, SHEETS, findings)
+    from_shop = tuple(sheet for sheet in SHEETS if sheet.home == "shop" or sheet.name in IN_EITHER_BOOK)
+    in_shop = _sheets_by_name(shop, from_shop, findings) if shop else {}
+    _tell_misspelt_tabs(job, in_job, in_shop, SHEETS, sheets)
+    if shop:
+        _tell_misspelt_tabs(shop, in_shop, in_job, from_shop, sheets)
+    raw_job = job.read(in_job["Job"]) if "Job" in in_job else None
+    raw_shop_job = job.read(in_job["Shop"]) if "Shop" in in_job else None
+    raw_shop_own = shop.read(in_shop["Shop"]) if shop and "Shop" in in_shop else None
+    shop_units = _units_of(raw_shop_own, shop, SHOP, findings) or "mm"
+    default = _units_of(raw_shop_job, job, SHOP, findings) if raw_shop_job else shop_units
+    job_units = _units_of(raw_job, job, JOB, findings) or default or "mm"
+    for sheet in SHEETS:
+        if sheet.name in _NOT_READ_HERE:
+            continue
+        if sheet.name in in_job:
+            _read_one(job, in_job[sheet.name], sheet, job_units, sheets)
+        elif shop and sheet.name in in_shop:
+            _read_one(shop, in_shop[sheet.name], sheet, shop_units, sheets)
+    return sheets
+
+
+def _read_one(book: Book, tab: str, sheet: Sheet, units: Units, sheets: Sheets) -> None:
+    raw = book.read(tab)
+    _remark_hidden(raw, book.name, sheets.findings)
+    if sheet.shape == "items":
+        sheets.items[sheet.name] = read_items(
+            raw, sheet, book=book.name, units=units, starts_1904=book.starts_1904, findings=sheets.findings
+        )
+    else:
+        sheets.tables[sheet.name] = read_table(
+            raw, sheet, book=book.name, units=units, starts_1904=book.starts_1904, findings=sheets.findings
+        )
+
+
+def _sheets_by_name(book: Book, known: Iterable[Sheet], findings: Findings) -> dict[str, str]:
+    by_key = {fold(sheet.name): sheet.name for sheet in known}
+    found: dict[str, str] = {}
+    for tab in book.sheets:
+        name = by_key.get(fold(tab))
+        if name is None:
+            continue
+        if name in found:
+            findings.problem(
+                Place(book.name, tab), found=f"a second sheet named {name}", expected="one sheet of each name",
+                mend="rename one of the two, or take it out",
+            )
+        else:
+            found[name] = tab
+    return found
+
+
+def _tell_misspelt_tabs(book: Book, here: dict[str, str], there: dict[str, str], known: Iterable[Sheet], sheets: Sheets) -> None:
+    absent = [sheet.name for sheet in known if sheet.name not in here]
+    ours = {fold(sheet.name) for sheet in SHEETS}
+    for tab in book.sheets:
+        guess = close_to(tab, absent) if fold(tab) not in ours else None
+        if guess is None:
+            continue
+        place = Place(book.name, shortened(tab))
+        if guess in there:
+            sheets.findings.remark(place, f"this sheet is not read; if {guess} is meant, rename it: now {guess} of the other workbook counts")
+            continue
+        sheets.meant.add(guess)
+        sheets.findings.problem(
+            place, found=f"a sheet named {shortened(tab)}", expected=f"a sheet named {guess}, or a name unlike any of ours",
+            mend=f"did you mean {guess}?",
+        )
+
+
+def _units_of(raw: RawSheet | None, book: Book | None, sheet: Sheet, findings: Findings) -> Units | None:
+    """The Units of a Job or Shop sheet; None when it does not say."""
+    if raw is None or book is None:
+        return None
+    quiet = Findings()
+    item = read_items(raw, sheet, book=book.name, units="mm", starts_1904=book.starts_1904, findings=quiet).item("Units")
+    if item is None or item.value is None:
+        return None
+    units = read_cell(item.value, _UNITS, units="mm")
+    if isinstance(units, Wrong):
+        findings.wrong(item.place, units, expected=expected(_UNITS, units="mm"))
+        return "mm"
+    return "inch" if units == "inch" else "mm"
+
+
+def _remark_hidden(raw: RawSheet, book: str, findings: Findings) -> None:
+    if raw.hidden:
+        findings.remark(Place(book, raw.name), "this sheet is hidden; it is read all the same")
+    hidden = [number for number in raw.hidden_rows if raw.rows.get(number)]
+    if hidden:
+        rows = "row" if len(hidden) == 1 else "rows"
+        findings.remark(Place(book, raw.name), f"{rows} {_runs(hidden)} {'is' if len(hidden) == 1 else 'are'} hidden, and read all the same")
+
+
+def _runs(numbers: list[int]) -> str:
+    """Row numbers in words: 3, 5 to 7."""
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    words = [str(run[0]) if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs]
+    return ", ".join(words[:20]) + (" and further ones" if len(words) > 20 else "")

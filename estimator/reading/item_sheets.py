@@ -1,0 +1,167 @@
+"""A sheet of names and values in, its items with their cells out: Job, Shop, Contract, Machine."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Any
+
+from estimator.model.form import Column, Sheet, expected
+from estimator.model.problems import Items, Place
+from estimator.reading.cells import as_text, read_cell
+from estimator.reading.findings import BLANK, Findings
+from estimator.reading.names import close_to, fold_header
+from estimator.reading.spreadsheet import Cell, RawSheet, column_letter
+from estimator.reading.tables import header_row
+from estimator.reading.typed_numbers import Units, Wrong, shortened
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One row: its name as typed, the cell of its value (None when blank) and where both stand."""
+
+    typed: str
+    value: Cell | None
+    name_place: Place
+    place: Place
+    unit: str = ""
+
+
+@dataclass(slots=True)
+class ItemSheet:
+    """A sheet of names and values as it was found in a book."""
+
+    book: str
+    name: str
+    units: Units
+    starts_1904: bool
+    items: dict[str, Item] = field(default_factory=dict)
+
+    def item(self, header: str) -> Item | None:
+        return self.items.get(item_key(header))
+
+
+def item_key(name: str) -> str:
+    """What is one name: capitals, blanks, a unit in brackets do not matter, and `gap_side` is `gap side`."""
+    return " ".join(fold_header(name).replace("_", " ").split())
+
+
+def read_items(raw: RawSheet, sheet: Sheet, *, book: str, units: Units, starts_1904: bool, findings: Findings) -> ItemSheet:
+    """Every named row of a sheet with the headers Item and Value."""
+    found = ItemSheet(book, raw.name, units, starts_1904)
+    top = header_row(raw, {"item", "value", "unit", "note"})
+    if not top:
+        return found
+    columns = _columns(raw, top, book, findings)
+    if columns is None:
+        return found
+    item_column, value_column, unit_column = columns
+    for number in sorted(raw.rows):
+        if number > top and item_column in raw.rows[number]:
+            _add(found, raw, number, item_column, value_column, unit_column, findings)
+        elif number > top and value_column in raw.rows[number]:
+            _tell_nameless(found, raw, number, item_column, value_column, findings)
+    return found
+
+
+def _columns(raw: RawSheet, top: int, book: str, findings: Findings) -> tuple[int, int, int] | None:
+    headers = {fold_header(as_text(cell)): number for number, cell in reversed(sorted(raw.rows[top].items()))}
+    for needed in ("item", "value"):
+        if needed in headers:
+            continue
+        guess = next((number for name, number in headers.items() if close_to(name, (needed,))), None)
+        place = Place(book, raw.name, f"{column_letter(guess)}{top}" if guess else f"row {top}")
+        findings.problem(
+            place, found=f"a column named {shortened(as_text(raw.rows[top][guess]))}" if guess else f"no column named {needed.title()}",
+            expected="the headers Item, Value and Note", mend=f"did you mean {needed.title()}?" if guess else f"name the column {needed.title()}",
+        )  # fmt: skip
+    if "item" not in headers or "value" not in headers:
+        return None
+    return headers["item"], headers["value"], headers.get("unit", 0)
+
+
+def _add(found: ItemSheet, raw: RawSheet, number: int, item_column: int, value_column: int, unit_column: int, findings: Findings) -> None:
+    row = raw.rows[number]
+    typed = " ".join(as_text(row[item_column]).split())
+    name_place = Place(found.book, raw.name, f"{column_letter(item_column)}{number}")
+    place = Place(found.book, raw.name, f"{column_letter(value_column)}{number}")
+    key = item_key(typed)
+    first = found.items.get(key)
+    if first is not None:
+        findings.problem(
+            name_place, found=f"a second row named {shortened(typed)}", expected="one row of each name",
+            mend=f"take this one or {first.name_place.cell} out",
+        )
+        return
+    unit = as_text(row[unit_column]) if unit_column in row else ""
+    found.items[key] = Item(typed, row.get(value_column), name_place, place, unit)
+
+
+def _tell_nameless(found: ItemSheet, raw: RawSheet, number: int, item_column: int, value_column: int, findings: Findings) -> None:
+    findings.problem(
+        Place(found.book, raw.name, f"{column_letter(item_column)}{number}"), found="a value whose name is blank",
+        expected="the name of the item", mend=f"name it, or take {column_letter(value_column)}{number} out",
+    )
+
+
+def tell_misspelt(found: ItemSheet, known: Iterable[str], findings: Findings) -> set[str]:
+    """A problem for each row whose name is close to a known one that is absent; gives the names that were meant."""
+    by_key = {item_key(name): name for name in known}
+    absent = {key: name for key, name in by_key.items() if key not in found.items}
+    meant: set[str] = set()
+    for key, item in found.items.items():
+        if key in by_key:
+            continue
+        guess = close_to(key, absent.values())
+        if guess is None:
+            continue
+        meant.add(guess)
+        findings.problem(
+            item.name_place, found=f"a row named {shortened(item.typed)}", expected=f"a row named {guess}, or a name unlike any of ours",
+            mend=f"did you mean {guess}?",
+        )
+    return meant
+
+
+@dataclass(slots=True)
+class ReadItems:
+    """The values of a sheet of names and values, by field; which could not be read; where each stands."""
+
+    values: dict[str, Any]
+    bad: set[str]
+    at: Items
+    cells: dict[str, Place]
+    filled: set[str]
+
+
+def read_values(
+    columns: Iterable[Column], sources: tuple[ItemSheet, ...], *, home: Place, findings: Findings, meant: Iterable[str] = ()
+) -> ReadItems:
+    """Each item from the first of the sheets that gives a value, else its default; a needed one that nobody gives is a problem."""
+    values: dict[str, Any] = {}
+    bad: set[str] = set()
+    filled: set[str] = set()
+    cells: dict[str, Place] = {}
+    for column in columns:
+        found = [(source, item) for source in sources if (item := source.item(column.header)) is not None]
+        source, item = next(((s, i) for s, i in found if i.value is not None), (found[0] if found else (None, None)))
+        place = item.place if item else Place(home.workbook, home.sheet, column.header)
+        if item:
+            cells[column.header] = place
+        units: Units = source.units if source else "mm"
+        cell = item.value if item else None
+        value = read_cell(cell, column, units=units, starts_1904=source.starts_1904 if source else False)
+        values[column.field] = value
+        if cell is not None:
+            filled.add(column.field)
+        if isinstance(value, Wrong):
+            bad.add(column.field)
+            findings.wrong(place, value, expected=expected(column, units=units))
+        elif cell is None and column.needed:
+            bad.add(column.field)
+            if column.header not in meant:
+                findings.problem(
+                    place, found=BLANK if item else f"no row named {column.header}", expected=expected(column, units=units),
+                    mend=f"fill it in: {column.hint}" if item else f"add a row {column.header}: {column.hint}",
+                )
+    return ReadItems(values, bad, Items(home.workbook, home.sheet, cells), cells, filled)

@@ -1,0 +1,151 @@
+"""A workbook file in, the Job that it asks for out: or a Refusal that tells every problem in one run."""
+
+from __future__ import annotations
+
+import contextlib
+from dataclasses import fields
+from pathlib import Path
+from typing import Any
+
+from estimator.model.problems import Place, Refusal
+from estimator.model.records import (
+    Adhesive,
+    Board,
+    Cabinet,
+    ConstructionRow,
+    ContractPrice,
+    Edging,
+    Extra,
+    Finish,
+    Fitting,
+    Job,
+    Kind,
+    LoosePart,
+    OptionRow,
+    Step,
+)
+from estimator.reading.books import Sheets, read_sheets
+from estimator.reading.cross_checks import check
+from estimator.reading.file_kinds import what_kind_of_file
+from estimator.reading.findings import Findings
+from estimator.reading.names import close_to, fold
+from estimator.reading.package import Unfit
+from estimator.reading.spreadsheet import Book, open_book
+from estimator.reading.tables import ReadRow
+
+SHOP_BOOK = "shop.xlsx"
+A_WORKBOOK = "an Excel workbook (.xlsx) with the sheets of the form"
+
+
+def read_job(path: Path, *, shop: Path | None = None) -> Job | Refusal:
+    """Read a job workbook, with the shop book beside it or the one that is named."""
+    findings = Findings()
+    book = _open(path, findings)
+    if book is None:
+        return Refusal(path.name, findings.problems_in_order(path.name))
+    with contextlib.closing(book):
+        shop_path = _shop_path(path, shop)
+        shop_book = _open(shop_path, findings) if shop_path else None
+        with contextlib.closing(shop_book) if shop_book else contextlib.nullcontext():
+            return _read(book, shop_book, findings)
+
+
+def is_job_workbook(path: Path) -> bool:
+    """Whether a run over a folder should price this file: a shop book alone and the files of open programs are left alone.
+
+    A file that calls itself a workbook and cannot be opened counts as one, so that the run says what is wrong with it.
+    """
+    if path.name.startswith("~$"):
+        return False
+    if what_kind_of_file(path).kind != "workbook":
+        return True
+    try:
+        book = open_book(path)
+    except Exception:
+        return True
+    with contextlib.closing(book):
+        return any(fold(tab) in ("job", "cabinets", "loose parts") or close_to(tab, ("Cabinets", "Loose parts")) for tab in book.sheets)
+
+
+def _shop_path(path: Path, shop: Path | None) -> Path | None:
+    if shop is not None:
+        return shop
+    beside = path.parent / SHOP_BOOK
+    return beside if beside.is_file() and path.name.casefold() != SHOP_BOOK else None
+
+
+def _open(path: Path, findings: Findings) -> Book | None:
+    """Open a workbook, or tell what the file is instead."""
+    kind = what_kind_of_file(path)
+    if kind.kind != "workbook":
+        findings.problem(Place(path.name), found=kind.found, expected=A_WORKBOOK, mend=kind.mend)
+        return None
+    try:
+        return open_book(path)
+    except Exception as error:
+        _tell_unfit(path.name, error, findings)
+        return None
+
+
+def _tell_unfit(name: str, error: Exception, findings: Findings) -> None:
+    """A file that breaks while it is unpacked is theirs; anything else is our own fault and goes on up."""
+    if isinstance(error, Unfit):
+        findings.problem(Place(name), found=error.found, expected=A_WORKBOOK, mend=error.mend)
+    elif type(error).__module__.split(".")[0] in ("zipfile", "zlib", "lzma", "_lzma", "bz2", "struct") or isinstance(
+        error, OSError | EOFError | NotImplementedError | RuntimeError
+    ):
+        findings.problem(
+            Place(name), found="a damaged workbook: it cannot be unpacked", expected=A_WORKBOOK, mend="take your last copy that opens, or ask for the file again"
+        )
+    else:
+        raise error
+
+
+def _read(book: Book, shop_book: Book | None, findings: Findings) -> Job | Refusal:
+    try:
+        sheets = read_sheets(book, shop_book, findings)
+    except Exception as error:
+        _tell_unfit(book.name, error, findings)
+        return Refusal(book.name, findings.problems_in_order(book.name), findings.remarks_in_order(book.name))
+    job = _job(sheets)
+    problems = findings.problems_in_order(book.name)
+    if not problems:
+        return job
+    readable = job if sheets.has("Job") or sheets.rows("Cabinets") or sheets.rows("Loose parts") else None
+    return Refusal(book.name, problems, job.remarks, readable)
+
+
+def _job(sheets: Sheets) -> Job:
+    checked = check(sheets)
+    shop = checked.shop
+    return Job(
+        workbook=sheets.workbook,
+        terms=checked.terms,
+        cabinets=_records(Cabinet, sheets.rows("Cabinets"), own_lengths=checked.own_lengths),
+        loose_parts=_records(LoosePart, sheets.rows("Loose parts")),
+        finishes=_records(Finish, sheets.rows("Finishes")),
+        kinds=_records(Kind, sheets.rows("Kinds")),
+        extras=_records(Extra, sheets.rows("Extras")),
+        options=_records(OptionRow, sheets.rows("Options")),
+        shop=shop,
+        boards=_records(Board, sheets.rows("Boards")),
+        edgings=_records(Edging, sheets.rows("Edgings")),
+        adhesives=_records(Adhesive, sheets.rows("Adhesives")),
+        fittings=_records(Fitting, sheets.rows("Fittings"), units=_units(sheets, "Fittings")),
+        work=_records(Step, sheets.rows("Work")),
+        contract=checked.contract,
+        contract_prices=_records(ContractPrice, sheets.rows("Contract prices")),
+        machine=checked.machine,
+        construction=_records(ConstructionRow, sheets.rows("Construction"), units=_units(sheets, "Construction")),
+        remarks=sheets.findings.remarks_in_order(sheets.workbook),
+    )
+
+
+def _units(sheets: Sheets, name: str) -> str:
+    return sheets.tables[name].units if name in sheets.tables else "mm"
+
+
+def _records(record: Any, rows: list[ReadRow], **more: Any) -> tuple[Any, ...]:
+    """One record for each sound row: the fields of the form are the fields of the record."""
+    names = {field.name for field in fields(record)} - more.keys() - {"at"}
+    return tuple(record(**{name: row.values[name] for name in names}, **more, at=row.at) for row in rows if row.sound)
