@@ -30,7 +30,9 @@ Where the rules are silent, this is what a careful shop owner would expect:
 24. Blank coats are two on the core and one on the strip (common practice); a blank Number of Fittings is 1; a blank
     Payment schedule is the form's own three instalments.
 25. Payback is none when the life of the machine ends before it. A blank Alternative per metre is left unjudged.
-26. The open time counts from the end of coating the edge, as the drying does.
+26. counts: a count of a route bears the route's name before its own ("by hand edge"), for part and metre are both.
+27. Of on batches: a batch counts when it holds an edge that matches, not when only another batch of its edging does.
+28. The open time counts from the end of coating the edge, as the drying does.
 """
 
 from fractions import Fraction
@@ -83,7 +85,7 @@ def answer(job, given=None, swap=None, with_options=True):
         "boards": {name: _board(board) for name, board in boards.items()},
         "edgings": {name: _edging(banding, name, chosen) for name in edgings},
         "adhesives": chosen.adhesives,
-        "counts": _counts(job, lines, banding, chosen, batches),
+        "counts": _counts(banding, chosen),
         "minutes": minutes,
         "batches": [batch.answer() for name in chosen.kept for batch in batches[name]],
         "plans": [_plan(plan) for plan in plans],
@@ -146,20 +148,23 @@ def _edging(banding, name, chosen):
     }
 
 
-def _counts(job, lines, banding, chosen, batches):
-    """The counts whose name can mean one thing only."""
-    trips = item(job, "Site trips")
-    pieces = [(piece, piece.count * line.qty) for line in lines for piece in line.pieces]
-    counted = {word: sum(n for piece, n in pieces if piece.counts_as == word) for word in ("door", "drawer", "shelf")}
-    return {
-        "sheet": sum(board.sheets for board in banding.tally.boards.values()),
-        "cabinet": sum(line.qty for line in lines if line.kind),
-        "site trip": 0 if blank(trips) else int(number(trips)),
-        "batch": sum(len(batches[name]) for name in chosen.kept),
-        "edge": sum(banding.edgings[name].edges for name in chosen.kept),
-        "order": int(bool(chosen.sent)),
-        **counted,
-    }
+COUNTED = {
+    "": ("job", "site trip", "sheet", "part", "m2", "cabinet", "door", "drawer", "shelf"),
+    "by hand": ("job", "batch", "part", "edge", "metre"),
+    "send out": ("order", "trip", "part", "metre"),
+}
+
+
+def _counts(banding, chosen):
+    """Every count of Work over the whole job; a count of a route bears the route's name before its own."""
+    found = {}
+    for on_route, words in COUNTED.items():
+        for word in words:
+            row = {"Route": on_route, "Per": word}
+            edgings = chosen.kept if on_route == "by hand" else chosen.sent
+            many = banding.tally.on_route(row, edgings) if on_route else banding.tally.always(row)
+            found[f"{on_route} {word}".strip()] = many
+    return found
 
 
 def _plan(plan):

@@ -106,7 +106,8 @@ def _columns(sheet, rows, style):
     if style is None:
         return columns
     used = {name for row in rows for name, value in row.items() if not blank(value)}
-    columns = [name for name in columns if name in used or style.random() < 0.6]
+    needed = {"Item", "Value"} if sheet in ITEM_SHEETS else set(columns[:1])
+    columns = [name for name in columns if name in used | needed or style.random() < 0.6]
     if sheet not in SHOPS_OWN and sheet not in ITEM_SHEETS and style.random() < 0.2:
         columns.append("My remark")
     if style.random() < 0.3:

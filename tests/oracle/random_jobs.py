@@ -154,7 +154,7 @@ def _loose_parts(draw, rates):
         for side in ("Front", "Back", "Left", "Right"):
             if draw.chance(0.5):
                 row[side] = (
-                    rng.choice(draw.edgings) if draw.chance(0.15) and not by_role else rng.choice(("x", "X", "yes"))
+                    rng.choice(draw.edgings) if draw.chance(0.15) and not by_role else rng.choice(("x", "x", "X"))
                 )
         row["Grain"] = rng.choice((None, None, "length", "any", "width"))
         row["Tax rate"] = t.percent(rng.choice(rates)) if draw.chance(0.3) else None

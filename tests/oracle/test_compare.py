@@ -26,7 +26,7 @@ def as_estimate(value, key="", inside=""):
         return value
     if key in ("rate", "tax_rate"):
         return f"{float(value):g}"
-    if key in WHOLE or inside == "counts":
+    if key in WHOLE or (inside == "counts" and not key.endswith(("m2", "metre"))):
         return int(value) if value == int(value) else f"{float(value)}"
     return f"{float(value):.10f}"
 
@@ -72,7 +72,8 @@ PLANTED = (
     (("parts", "list", 0, "cut_width_mm"), "299.60000000", "parts.list"),
     (("parts", "list", 0, "banded"), [], "parts.list"),
     (("adhesives",), {}, "adhesives.contact"),
-    (("counts", "edge"), 6, "counts.edge"),
+    (("counts", "by hand edge"), 6, "counts.by hand edge"),
+    (("counts", "m2"), "0.92777000", "counts.m2"),
 )
 
 
