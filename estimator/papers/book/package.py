@@ -5,6 +5,7 @@ beside a part says which other parts it uses, each under an id.
 """
 
 import posixpath
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from urllib.parse import unquote
@@ -17,6 +18,7 @@ CONTENT_TYPES = "[Content_Types].xml"
 OFFICE = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 RELATIONS = "http://schemas.openxmlformats.org/package/2006/relationships"
 TYPES = "http://schemas.openxmlformats.org/package/2006/content-types"
+_TARGET = re.compile(rb"""\sTarget\s*=\s*["']([^"']*)""")
 _NOT_A_WORKBOOK = Refused("The file is a zip but not an Excel workbook (.xlsx or .xlsm).")
 
 
@@ -67,10 +69,21 @@ class Package:
             relations = self.relations(key)
             if isinstance(relations, Refused):
                 return relations
-            if relations:
+            if relations_key(key) in self.parts:
                 reached.add(relations_key(key))
             ahead += (relation.target for relation in relations if not relation.outside)
         return frozenset(reached)
+
+    def promised(self) -> frozenset[str]:
+        """The keys that any part names, there or not: a part of ours put under such a key would turn up in their sheet."""
+        keys: set[str] = set()
+        for key, part in self.parts.items():
+            if key.endswith(".rels"):
+                content = unpack(part)
+                folder = posixpath.dirname(key).removesuffix("_rels")
+                if isinstance(content, bytes):
+                    keys.update(_key(target.decode("utf-8", "replace"), folder) for target in _TARGET.findall(content))
+        return frozenset(keys)
 
 
 def open_package(workbook: bytes) -> Package | Refused:

@@ -16,6 +16,7 @@ from estimator.papers.book.our_sheets import OurBook, read_ours, sheet_text
 from estimator.papers.book.package import (
     CONTENT_TYPES,
     OFFICE,
+    Package,
     Relation,
     relations_key,
     with_relations,
@@ -139,7 +140,8 @@ def _parts(book: UsersBook, ours: OurBook, kept: Mapping[str, Part], gone: froze
     """All parts of the new workbook: the user's in their order, then ours."""
     strings = None if book.uses("sharedStrings") else _beside(book, "sharedStrings.xml", kept)
     styles = None if book.uses("styles") else _beside(book, "styles.xml", kept)
-    names = _part_names(ours, {*kept, *(name.lower() for name in (strings, styles) if name)})
+    promised = (Package(kept).promised() | book.types.overrides.keys()) - gone
+    names = _part_names(ours, {*kept, *promised, *(name.lower() for name in (strings, styles) if name)})
     merged = _merged(book, ours)
     changed, lines = _directories(book, ours, names, gone, strings, styles)
     changed[book.key] = workbook_with(book, lines, ours.names)

@@ -167,7 +167,7 @@ def _grown(users: Marked, local: str, new: Iterable[str], length: int) -> list[E
         return []
     section = users.first(local)
     if section:
-        return append(users, section, words, {"count": length})
+        return append(users, section, words, {"count": length} if "count" in users.attributes(section) else {})
     name = users.root.prefix + local
     whole = f'<{name} count="{length}">{words}</{name}>'
     for later in ORDER[ORDER.index(local) + 1:]:

@@ -220,6 +220,10 @@ STYLES_TYPE = f'<Override PartName="/xl/styles.xml" ContentType="{KIND}.styles+x
 CHAIN_REL = f'<Relationship Id="rId9" Type="{OFFICE}/calcChain" Target="calcChain.xml"/>'
 CHAIN_TYPE = f'<Override PartName="/xl/calcChain.xml" ContentType="{KIND}.calcChain+xml"/>'
 CHAIN = f'<calcChain xmlns="{MAIN}"><c r="B5" i="1"/></calcChain>'
+PROMISED = {"xl/worksheets/_rels/sheet1.xml.rels": f'<Relationships xmlns="{PACKAGE}/relationships"><Relationship Id="rId1" '
+            f'Type="{OFFICE}/drawing" Target="../drawings/drawing1.xml"/></Relationships>'}
+PROMISED_TYPES = "".join(f'<Override PartName="/xl/{name}" ContentType="application/vnd.openxmlformats-officedocument.{kind}"/>'
+                         for name, kind in (("drawings/drawing2.xml", "drawing+xml"), ("comments1.xml", "x+xml")))
 ODD_PICTURES = '<Default Extension="PNG" ContentType="image/x-of-the-user"/>'
 CUSTOM = {"customXml/item1.xml": "<shop xmlns='urn:shop'>kept</shop>",
           "customXml/_rels/item1.xml.rels": f'<Relationships xmlns="{PACKAGE}/relationships"/>',

@@ -11,7 +11,18 @@ from hypothesis import strategies as some
 
 from estimator.papers.book import Spliced, add_sheets, dates_from_1904, free_defined_names, free_names
 from estimator.papers.book.names import free_name
-from tests.papers.book.gallery import BARE, by_hand, drawn, png, read_part, result_sheets, saved, with_parts
+from tests.papers.book.gallery import (
+    BARE,
+    PROMISED,
+    PROMISED_TYPES,
+    by_hand,
+    drawn,
+    png,
+    read_part,
+    result_sheets,
+    saved,
+    with_parts,
+)
 from tests.papers.book.harm import MAIN, named_parts, orphans, unsound
 from tests.papers.book.test_unharmed import BOOKS, WANTED, price, priced
 
@@ -161,6 +172,15 @@ def test_a_picture_that_the_user_took_from_our_sheet_stays():
     again = price(shared, picture=3).workbook
     assert read_part(again, ours) == png(99)
     assert unsound(again) == []
+
+
+def test_a_part_that_is_promised_but_missing_is_not_filled_with_ours():
+    """Some libraries leave a sheet pointing at a drawing that they never wrote; ours must not turn up in that sheet."""
+    book = by_hand(BARE, parts=PROMISED, types=PROMISED_TYPES)
+    new = named_parts(price(book).workbook)
+    assert new.keys() >= {"xl/drawings/drawing3.xml", "xl/drawings/drawing4.xml", "xl/comments2.xml"}
+    assert not new.keys() & {"xl/drawings/drawing1.xml", "xl/drawings/drawing2.xml", "xl/comments1.xml"}
+    assert price(price(book).workbook).workbook == price(book).workbook
 
 
 def test_a_name_of_the_users_that_only_sounds_like_ours_stays():
