@@ -1,8 +1,8 @@
 """The client's quote: an Estimate goes in, the bytes of a PDF come out.
 
-First page: who, what by room with the front view of each run, what it costs. Then the schedule, the finishes, the options, what
-is included and what is not, payments, terms, care and cautions, and the part that is signed. Nothing internal of the shop's stands
-on it: no cost, margin, rate, minute or supplier's price.
+First page: who, what by room with the front view of each run, what it costs. Then the schedule, the finishes, what is
+included and what is not, options, payments, terms, care and cautions, and the part that is signed. Nothing internal of the
+shop's stands on it: no cost, margin, rate, minute or supplier's price.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """One cabinet from the front: the cabinet and its parts go in; where its doors, drawers and open shelves lie comes out.
 
 Kinds are the shop's own words, so nothing is read from a kind's name: what counts as a door, a drawer or a shelf says so itself,
-and its sizes tell how it lies. Drawers lie on top of one another above the doors; what neither covers is open, and its shelves
-are seen, evenly spread. All in mm from the lower left corner of the box.
+and its sizes tell how it lies. Drawers lie on top of one another above the doors (below them in a tall cabinet); what neither
+covers is open, and its shelves are seen, evenly spread. All in mm from the lower left corner of the box.
 """
 
 from __future__ import annotations
@@ -20,6 +20,8 @@ _USUAL_GAP_MM = Fraction(3)
 _USUAL_BOARD_MM = Fraction(18)
 _OPEN_FROM_MM = 60
 """A lower gap between fronts is only a joint."""
+_REACH_MM = 1400
+"""In a higher cabinet drawers are put at the foot, where one can look into them."""
 _OVERLAP_MM = 60
 """So far may a front reach past its box: a handle edge, a finished end, a plinth."""
 
@@ -77,7 +79,8 @@ def front_view(cabinet: Cabinet, parts: Sequence[Part], *, lengths_mm: Mapping[s
     width, height = cabinet.width_mm, cabinet.height_mm
     board = parts[0].thickness_mm if parts else _USUAL_BOARD_MM
     drawers = _rows_of_fronts(parts, what="drawer", width_mm=width, height_mm=height)
-    doors = _rows_of_fronts(parts, what="door", width_mm=width, height_mm=height)
+    beside_drawers = height - _stack_height(drawers, between_mm=_USUAL_GAP_MM)
+    doors = _rows_of_fronts(parts, what="door", width_mm=width, height_mm=beside_drawers)
     stacked = _stacked(drawers, doors, width_mm=width, height_mm=height, lengths_mm=lengths_mm)
     fronts = _beside_panels(stacked, parts, width_mm=width)
     openings = _openings(fronts, height_mm=height, board_mm=board)
@@ -145,28 +148,35 @@ def _columns(across_mm: Fraction, *, count: int, width_mm: Fraction) -> int:
     return max(1, min(count, (width_mm + _OVERLAP_MM // 2) // across_mm))
 
 
-def _misfit(way: tuple[Fraction, Fraction], *, count: int, width_mm: Fraction, height_mm: Fraction) -> tuple[bool, Fraction]:
-    """How badly fronts lie this way: past the box at all, then how far from filling its width or its height."""
+def _misfit(
+    way: tuple[Fraction, Fraction], *, count: int, width_mm: Fraction, height_mm: Fraction
+) -> tuple[bool, Fraction, Fraction]:
+    """How badly fronts lie this way: past their room at all, then how far from filling its width or its height, then both."""
     across, up = way
     columns = _columns(across, count=count, width_mm=width_mm)
     rows = -(-count // columns)
-    too_large = across > width_mm + _OVERLAP_MM or rows * up > height_mm + 2 * _OVERLAP_MM
-    return too_large, min(abs(width_mm - columns * across), abs(height_mm - rows * up))
+    too_large = across > width_mm + _OVERLAP_MM or rows * up > height_mm + _OVERLAP_MM
+    free = abs(width_mm - columns * across), abs(height_mm - rows * up)
+    return too_large, min(free), free[0] + free[1]
 
 
 def _stacked(
     drawers: list[_RowOfFronts], doors: list[_RowOfFronts], *, width_mm: Fraction, height_mm: Fraction,
     lengths_mm: Mapping[str, Fraction],
 ) -> tuple[Shape, ...]:  # fmt: skip
-    """Drawers from the top down with the doors at the foot; drawers alone that leave the box open stand at the foot too."""
+    """Drawers from the top down with the doors at the foot; in a tall cabinet, or alone in an open one, drawers at the foot."""
     between = lengths_mm.get("gap_mid", _USUAL_GAP_MM)
     top, bottom = lengths_mm.get("gap_top", between), lengths_mm.get("gap_bottom", between)
-    drawers_high = _stack_height(drawers, between_mm=between)
-    covers = height_mm - drawers_high - top - bottom < _OPEN_FROM_MM
-    drawers_top = height_mm - top if doors or covers else bottom + drawers_high
-    doors_top = bottom + _stack_height(doors, between_mm=between)
-    if drawers:
-        doors_top = min(doors_top, drawers_top - drawers_high - between)
+    drawers_high, doors_high = (_stack_height(rows, between_mm=between) for rows in (drawers, doors))
+    doors_top = bottom + doors_high
+    if drawers and height_mm > _REACH_MM:
+        drawers_top = bottom + drawers_high
+        doors_top += drawers_high + between
+    elif doors or height_mm - drawers_high - top - bottom < _OPEN_FROM_MM:
+        drawers_top = height_mm - top
+        doors_top = min(doors_top, drawers_top - drawers_high - between) if drawers else doors_top
+    else:
+        drawers_top = bottom + drawers_high
     return (
         *_laid(drawers, top_mm=drawers_top, width_mm=width_mm, between_mm=between),
         *_laid(doors, top_mm=doors_top, width_mm=width_mm, between_mm=between),

@@ -49,7 +49,7 @@ def round_scale(
         needed  =  the larger of width / room width and height / room height
 
     >>> round_scale(width_mm=3000, height_mm=2100, room_width_pt=425, room_height_pt=300)
-    Fraction(1, 20)
+    Fraction(1, 25)
     """
     needed = max(float(width_mm) * PT_PER_MM / room_width_pt, float(height_mm) * PT_PER_MM / room_height_pt)
     for scale in scales:

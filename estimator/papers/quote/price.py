@@ -26,19 +26,19 @@ def price_story(paper: QuotePaper) -> list[Flowable]:
     terms, words = paper.terms, paper.words
     rows = _scope_rows(paper)
     totals = _total_rows(paper, rows=len(rows))
-    columns = [Column(words.label("price section")), *amount_columns(paper)]
+    columns = [Column(words.label("price section")), *amount_columns(paper, width_mm=_AMOUNT_MM)]
     story: list[Flowable] = [table(columns, [*rows, *totals], look=paper.look, totals=len(totals))]
     under = [*_tax_inside(paper), one_line(terms.tax_words)]
     said = [line for line in under if line]
     return [*story, *([gap(0.4), paragraph("\n".join(said), paper.look, name="small")] if said else [])]
 
 
-def amount_columns(paper: QuotePaper) -> list[Column]:
+def amount_columns(paper: QuotePaper, *, width_mm: float) -> list[Column]:
     """One column of amounts, or one without and one with tax, each headed by the currency."""
     terms, words = paper.terms, paper.words
     shown = ("without tax", "with tax") if terms.prices_shown == "both" else (terms.prices_shown,)
     heads = [words.label("amount in", words=words.label(one, tax=terms.tax_name), currency=terms.currency) for one in shown]
-    return [Column(head, _AMOUNT_MM, "right") for head in heads]
+    return [Column(head, width_mm, "right") for head in heads]
 
 
 def amounts(amount: Shown, paper: QuotePaper, *, sign: str = "") -> list[str]:
@@ -92,7 +92,7 @@ def _taxes(paper: QuotePaper, *, label: str = "tax at") -> list[tuple[str, str]]
     return [
         (
             paper.words.label(
-                "tax on" if len(rates) > 1 else label,
+                f"{label} of several" if len(rates) > 1 else label,
                 tax=paper.terms.tax_name,
                 rate=paper.language.percent(rate.rate_share),
                 base=paper.language.amount(rate.base),

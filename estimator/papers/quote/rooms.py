@@ -65,10 +65,13 @@ def rooms_story(runs: Sequence[RoomRun], paper: QuotePaper, *, scale: Fraction) 
     rows = _packed(runs, paper, scale=scale)
     if not rows:
         return []
-    caption = paper.words.label("scale", scale=scale.denominator, unit=paper.unit_words)
-    if any(stood.hangs for run in runs for line in run.lines for stood in line.cabinets):
-        caption += " " + paper.words.label("heights agreed")
-    return [*(_row(row, paper, scale=scale) for row in rows), paragraph(caption, paper.look, name="small")]
+    drawn = [stood for run in runs for line in run.lines for stood in line.cabinets]
+    caption = [paper.words.label("scale", scale=scale.denominator, unit=paper.unit_words)]
+    if any(front.what == "drawer" for stood in drawn for front in stood.view.fronts):
+        caption.append(paper.words.label("front heights"))
+    if any(stood.hangs for stood in drawn):
+        caption.append(paper.words.label("heights agreed"))
+    return [*(_row(row, paper, scale=scale) for row in rows), paragraph(" ".join(caption), paper.look, name="small")]
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +79,7 @@ class _Block:
     """One line of a run with the name above it, and how large both are on the paper."""
 
     head: str
-    room: str
+    names: tuple[str, ...]
     line: RunLine
     width_pt: float
     height_pt: float
@@ -87,12 +90,14 @@ def _packed(runs: Sequence[RoomRun], paper: QuotePaper, *, scale: Fraction) -> l
     rows: list[list[_Block]] = []
     used_pt = 0.0
     for run in runs:
+        short = short_refs([stood.view.ref for line in run.lines for stood in line.cabinets], room=run.room)
         for line in run.lines:
             width_pt, height_pt = run_size_pt(line, scale=scale)
             if width_pt > paper.look.width_pt:
                 return []
             name = run.room or (paper.words.label("no room") if len(runs) > 1 else "")
-            block = _Block(name if line is run.lines[0] else "…", run.room, line, width_pt, height_pt + _BLOCK_HEAD_PT)
+            names = tuple(short[stood.view.ref] for stood in line.cabinets)
+            block = _Block(name if line is run.lines[0] else "…", names, line, width_pt, height_pt + _BLOCK_HEAD_PT)
             if not rows or used_pt + width_pt > paper.look.width_pt:
                 rows.append([])
                 used_pt = 0.0
@@ -106,17 +111,30 @@ def _row(blocks: Sequence[_Block], paper: QuotePaper, *, scale: Fraction) -> Flo
 
     columns: list[list[Flowable]] = []
     for block in blocks:
-        names = [short_ref(stood.view.ref, room=block.room) for stood in block.line.cabinets]
-        picture = run_picture(block.line, names=names, language=paper.language, scale=scale)
+        picture = run_picture(block.line, names=block.names, language=paper.language, scale=scale)
         picture.hAlign = "LEFT"
         columns.append([paragraph(block.head, paper.look, name="strong"), picture, Spacer(1, _GUTTER_PT / 2)])
     return side_by_side(columns, widths_pt=[block.width_pt + _GUTTER_PT for block in blocks])
 
 
-def short_ref(ref: str, *, room: str) -> str:
-    """A ref without the name of the room above it: `Kitchen 4` in the kitchen is 4.
+def short_refs(refs: Sequence[str], *, room: str) -> Mapping[str, str]:
+    """Refs without the words that all refs of a room share, above all the room's own name.
 
-    >>> short_ref("Kitchen 4", room="Kitchen"), short_ref("Island", room="Kitchen"), short_ref("Kitchen", room="Kitchen")
-    ('4', 'Island', 'Kitchen')
+    >>> short_refs(["Kitchen 1", "Kitchen 2"], room="Kitchen")
+    {'Kitchen 1': '1', 'Kitchen 2': '2'}
+    >>> short_refs(["Wardrobe left", "Wardrobe right"], room="Hall")
+    {'Wardrobe left': 'left', 'Wardrobe right': 'right'}
+    >>> short_refs(["Island"], room="Kitchen")
+    {'Island': 'Island'}
     """
-    return (ref[len(room) :].strip(" -.:") or ref) if room and ref.casefold().startswith(room.casefold()) else ref
+    known = {ref: ref.casefold().split() for ref in refs}
+    heads = {tuple(words[:-1]) for words in known.values()}
+    shared = next(iter(heads)) if len(heads) == 1 and len(known) > 1 else ()
+    return {ref: _without(ref, shared or room.casefold().split()) for ref in refs}
+
+
+def _without(ref: str, head: Sequence[str]) -> str:
+    """A ref without the words at its head, where it has them and more."""
+    words = ref.split()
+    begins = [word.casefold() for word in words[: len(head)]] == list(head)
+    return " ".join(words[len(head) :]) if begins and len(words) > len(head) else ref

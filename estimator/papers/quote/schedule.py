@@ -21,7 +21,7 @@ from estimator.papers.quote.price import amount_columns, amounts
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
-_REF_MM, _FRONT_MM, _SIZE_MM, _QTY_MM = 22, 28, 38, 12
+_REF_MM, _FRONT_MM, _SIZE_MM, _QTY_MM, _PRICE_MM = 22, 28, 38, 12, 26
 _FRONT_WIDTH_PT, _FRONT_HEIGHT_PT = 70.0, 48.0
 _ROW_NEEDS_PT = 130.0
 
@@ -44,11 +44,20 @@ def schedule_story(paper: QuotePaper, views: Mapping[int, tuple[FrontView, bool]
 
 
 def _price_columns(paper: QuotePaper) -> list[Column]:
-    return amount_columns(paper) if paper.terms.quote_shows == "by cabinet" else []
+    return amount_columns(paper, width_mm=_PRICE_MM) if _is_priced(paper) else []
+
+
+def _is_priced(paper: QuotePaper) -> bool:
+    return paper.terms.quote_shows == "by cabinet"
 
 
 def _price_cells(amount: Shown, paper: QuotePaper) -> list[str]:
-    return amounts(amount, paper) if paper.terms.quote_shows == "by cabinet" else []
+    return amounts(amount, paper) if _is_priced(paper) else []
+
+
+def _size_columns(paper: QuotePaper, *, label: str) -> list[Column]:
+    """A column for the sizes; where prices take its room the sizes stand among the words."""
+    return [] if _is_priced(paper) else [Column(paper.words.label(label, unit=paper.unit_words), _SIZE_MM)]
 
 
 def _cabinets(lines: Priced, paper: QuotePaper, views: Mapping[int, tuple[FrontView, bool]]) -> list[Flowable]:
@@ -59,23 +68,24 @@ def _cabinets(lines: Priced, paper: QuotePaper, views: Mapping[int, tuple[FrontV
             view, _ = views[cabinet.at.number]
             picture = front_picture(view, language=language, width_pt=_FRONT_WIDTH_PT, height_pt=_FRONT_HEIGHT_PT, sizes=False)
             size = language.sizes(cabinet.width_mm, cabinet.height_mm, cabinet.depth_mm)
-            said = _cabinet_words(cabinet, line.words, paper)
-            rows.append([line.ref, picture, said, size, language.number(cabinet.qty), *_price_cells(shown, paper)])
+            said = _cabinet_words(cabinet, line.words, paper, size=size if _is_priced(paper) else "")
+            sizes = [] if _is_priced(paper) else [size]
+            rows.append([line.ref, picture, said, *sizes, language.number(cabinet.qty), *_price_cells(shown, paper)])
     if not rows:
         return []
     columns = [
         Column(words.label("cabinet"), _REF_MM),
         Column(words.label("front"), _FRONT_MM),
         Column(words.label("what")),
-        Column(words.label("size", unit=paper.unit_words), _SIZE_MM),
+        *_size_columns(paper, label="size"),
         Column(words.label("qty"), _QTY_MM, "right"),
         *_price_columns(paper),
     ]
     return [table(columns, rows, look=paper.look)]
 
 
-def _cabinet_words(cabinet: Cabinet, kind_words: str, paper: QuotePaper) -> Markup:
-    """The kind, what it has, its finished ends, and its finish in words."""
+def _cabinet_words(cabinet: Cabinet, kind_words: str, paper: QuotePaper, *, size: str) -> Markup:
+    """The kind, its size where no column has it, what it has, its finished ends, and its finish in words."""
     words = paper.words
     has = [
         words.counted("doors", cabinet.doors),
@@ -85,7 +95,7 @@ def _cabinet_words(cabinet: Cabinet, kind_words: str, paper: QuotePaper) -> Mark
     ]
     details = ", ".join(one for one in has if one)
     finish = paper.finish_words.get(cabinet.finish, cabinet.finish)
-    return with_details(kind_words, details, small=finish)
+    return with_details(kind_words, size and f"{size} {paper.unit_words}", details, small=finish)
 
 
 def _loose_parts(lines: Priced, paper: QuotePaper, _: Mapping[int, tuple[FrontView, bool]]) -> list[Flowable]:
@@ -94,15 +104,16 @@ def _loose_parts(lines: Priced, paper: QuotePaper, _: Mapping[int, tuple[FrontVi
     for line, shown in lines:
         if isinstance(part := line.owner, LoosePart):
             finish = paper.finish_words.get(part.finish, part.finish) or part.board
-            said = with_details(part.part, small=finish)
             size = language.sizes(part.length_mm, part.width_mm)
-            rows.append([line.ref, said, size, language.number(part.qty), *_price_cells(shown, paper)])
+            said = with_details(part.part, f"{size} {paper.unit_words}" if _is_priced(paper) else "", small=finish)
+            sizes = [] if _is_priced(paper) else [size]
+            rows.append([line.ref, said, *sizes, language.number(part.qty), *_price_cells(shown, paper)])
     if not rows:
         return []
     columns = [
         Column(words.label("loose part"), _REF_MM),
         Column(words.label("what")),
-        Column(words.label("part size", unit=paper.unit_words), _SIZE_MM),
+        *_size_columns(paper, label="part size"),
         Column(words.label("qty"), _QTY_MM, "right"),
         *_price_columns(paper),
     ]
