@@ -1,4 +1,4 @@
-"""One sheet filled by greedy choice: the room left, the kinds still wanted and a taste in, placements out.
+"""One sheet filled by greedy choice: the room, the kinds still wanted and a taste in, placements out.
 
 The sheet is cut piece by piece. The part worth most that fits is laid in the corner of the piece in hand, one cut frees it
 and one cut more frees its strip, and the two rests are filled in turn, the smaller first. Each cut goes from edge to edge of
@@ -8,6 +8,7 @@ the piece in hand, so every plan made here can be sawn.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 Lie = tuple[int, int, int, int]
 """Worth, extent along the length, extent across, kind."""
@@ -15,8 +16,18 @@ Lie = tuple[int, int, int, int]
 Laid = tuple[int, int, int, int, int]
 """Kind, x, y, extent along the length, extent across: on the grid, grown by the kerf, from the trimmed corner."""
 
-LONGER_REST, LARGER_REST, SMALLER_REST, LENGTHWISE, CROSSWISE = range(5)
-"""How the rest is split after a part is laid."""
+LONGER_REST, LARGER_REST, BY_TURNS = range(3)
+"""How the rest is parted after a part is laid: by its longer side, into the larger rest, or by the bits of `turns`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Taste:
+    """An exact fit in one direction counts `snug` tenths more than its worth, because it leaves one rest and not two."""
+
+    snug: int
+    parting: int
+    turns: int = 0
+    """Bit by bit: 1 parts the rest by a cross cut first, 0 by a rip first."""
 
 
 def lies_by_worth(lies: Sequence[Lie]) -> list[Lie]:
@@ -24,52 +35,55 @@ def lies_by_worth(lies: Sequence[Lie]) -> list[Lie]:
     return sorted(lies, key=lambda lie: (-lie[0], -lie[1], -lie[2], lie[3]))
 
 
-def filled_sheet(*, length: int, width: int, lies: Sequence[Lie], left: list[int], split: int, snug: int) -> list[Laid]:
-    """Placements on one sheet; `left` counts the kinds still wanted and is lowered.
+def filled_sheet(
+    *, length: int, width: int, lies: Sequence[Lie], left: list[int], taste: Taste, waste: int
+) -> tuple[list[Laid], int]:
+    """Placements on one sheet, and what is left of the waste that may be made; `left`, the kinds still wanted, is lowered.
 
-    An exact fit in one direction counts `snug` tenths more than its worth, because it leaves one rest and not two.
+    When more is wasted than may be, the filling is given up there and the waste left is below 0.
     """
     laid: list[Laid] = []
     rooms = [(0, 0, length, width)]
+    push = rooms.append
+    snug, parting, turns = taste.snug, taste.parting, taste.turns
     most = 10 + 2 * snug
     while rooms:
         x, y, room_length, room_width = rooms.pop()
-        best = 0
-        chosen: Lie | None = None
+        best, chosen = 0, None
         for lie in lies:
             worth, along, across, kind = lie
             if worth * most <= best:
                 break
             if along <= room_length and across <= room_width and left[kind]:
-                score = worth * (10 + snug * ((along == room_length) + (across == room_width)))
+                score = worth * 10
+                if along == room_length or across == room_width:
+                    score += worth * snug * ((along == room_length) + (across == room_width))
                 if score > best:
                     best, chosen = score, lie
         if chosen is None:
+            waste -= room_length * room_width
+            if waste < 0:
+                return laid, waste
             continue
         _, along, across, kind = chosen
         left[kind] -= 1
         laid.append((kind, x, y, along, across))
-        rest_length, rest_width = room_length - along, room_width - across
-        if not rest_length and not rest_width:
+        beyond, above = room_length - along, room_width - across
+        if not beyond or not above:
+            if beyond or above:
+                push((x + along, y, beyond, room_width) if beyond else (x, y + across, room_length, above))
             continue
-        if split == LONGER_REST:
-            cross_first = rest_length > rest_width
-        elif split == LARGER_REST:
-            cross_first = rest_length * room_width > rest_width * room_length
-        elif split == SMALLER_REST:
-            cross_first = rest_length * room_width <= rest_width * room_length
+        if parting == BY_TURNS:
+            cross_first = turns & 1
+            turns >>= 1
         else:
-            cross_first = split == CROSSWISE
+            cross_first = beyond > above if parting == LONGER_REST else beyond * room_width > above * room_length
         if cross_first:
-            beside = (x + along, y, rest_length, room_width)
-            above = (x, y + across, along, rest_width)
+            one, other = (x + along, y, beyond, room_width), (x, y + across, along, above)
         else:
-            beside = (x + along, y, rest_length, across)
-            above = (x, y + across, room_length, rest_width)
-        if beside[2] * beside[3] > above[2] * above[3]:
-            beside, above = above, beside
-        if above[2] and above[3]:
-            rooms.append(above)
-        if beside[2] and beside[3]:
-            rooms.append(beside)
-    return laid
+            one, other = (x + along, y, beyond, across), (x, y + across, room_length, above)
+        if one[2] * one[3] < other[2] * other[3]:
+            one, other = other, one
+        push(one)
+        push(other)
+    return laid, waste

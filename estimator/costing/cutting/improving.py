@@ -1,0 +1,130 @@
+"""A few sheets undone and refilled, over and over, until the parts of one sheet fewer are all placed.
+
+One sheet's parts are put aside. Then two to four sheets are emptied, their parts and those put aside are laid anew with
+another taste, and the new sheets are kept when no more is left aside than before. Filling is given up as soon as it has
+wasted more than could still be kept, so most tries are short. The tries are counted, never timed, and their tastes come from
+a fixed row of numbers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from estimator.costing.cutting.filling import BY_TURNS, Laid, Lie, Taste, filled_sheet
+from estimator.costing.cutting.kerf import Grid
+from estimator.costing.cutting.shuffled import ShuffledNumbers
+
+_SNUG = (0, 1, 3, 8)
+_SPREAD = (20, 60, 100)
+_SHEETS_AT_ONCE = (2, 3)
+_TABLES = 48
+_TURNS = 1 << 30
+
+
+@dataclass(slots=True)
+class OpenSheet:
+    """A sheet whose filling may still change."""
+
+    stock: int
+    laid: list[Laid]
+    used: int
+    """Area of its parts on the grid."""
+
+
+@dataclass(slots=True)
+class Effort:
+    """Work that may still be done, in pieces laid or looked at; shared by all tries on one board."""
+
+    left: int
+
+
+def opened(stock: int, laid: Sequence[Laid]) -> OpenSheet:
+    return OpenSheet(stock, list(laid), sum(piece[3] * piece[4] for piece in laid))
+
+
+class Refitting:
+    """The worths of the kinds under each taste, made once for a board, and the row of numbers that picks them."""
+
+    def __init__(self, grid: Grid) -> None:
+        self._grid = grid
+        self._numbers = ShuffledNumbers(1)
+        self._areas = [kind.area for kind in grid.kinds]
+        self._tables = [self._table(_SPREAD[number % len(_SPREAD)]) for number in range(_TABLES)]
+
+    def _table(self, spread: int) -> list[list[Lie]]:
+        below = self._numbers.below
+        return [
+            [(kind.area * (100 + below(spread)), along, across, index) for along, across in kind.lies]
+            for index, kind in enumerate(self._grid.kinds)
+        ]
+
+    def placed_all(self, sheets: list[OpenSheet], aside: list[int], effort: Effort) -> bool:
+        """Whether the kinds put aside could all be placed on the sheets, which are refilled on the way."""
+        aside_area = sum(self._areas[kind] for kind in aside)
+        while aside and effort.left > 0 and sheets:
+            chosen = self._some(sheets)
+            refilled = self._refilled(chosen, aside, effort)
+            if refilled is None:
+                continue
+            fillings, aside = refilled
+            for sheet, laid in zip(chosen, fillings, strict=True):
+                sheet.laid = laid
+                sheet.used = sum(piece[3] * piece[4] for piece in laid)
+            aside_area = sum(self._areas[kind] for kind in aside)
+        return not aside_area
+
+    def _some(self, sheets: list[OpenSheet]) -> list[OpenSheet]:
+        below = self._numbers.below
+        many = min(_SHEETS_AT_ONCE[below(len(_SHEETS_AT_ONCE))], len(sheets))
+        places: list[int] = []
+        while len(places) < many:
+            place = below(len(sheets))
+            if place not in places:
+                places.append(place)
+        return [sheets[place] for place in places]
+
+    def _refilled(
+        self, chosen: list[OpenSheet], aside: list[int], effort: Effort
+    ) -> tuple[list[list[Laid]], list[int]] | None:
+        """New fillings and what is left aside; None when more would be left aside than before."""
+        below = self._numbers.below
+        left = [0] * len(self._areas)
+        for kind in aside:
+            left[kind] += 1
+        waste = 0
+        for sheet in chosen:
+            length, width = self._grid.sheets[sheet.stock]
+            waste += length * width - sheet.used
+            for piece in sheet.laid:
+                left[piece[0]] += 1
+        table = self._tables[below(_TABLES)]
+        lies: list[Lie] = []
+        for kind, many in enumerate(left):
+            if many:
+                lies += table[kind]
+        lies.sort(reverse=True)
+        snug = _SNUG[below(len(_SNUG))]
+        fillings = []
+        for sheet in chosen:
+            length, width = self._grid.sheets[sheet.stock]
+            taste = Taste(snug, BY_TURNS, below(_TURNS))
+            laid, waste = filled_sheet(length=length, width=width, lies=lies, left=left, taste=taste, waste=waste)
+            effort.left -= 6 + len(laid) * (6 + len(lies) // 4)
+            if waste < 0:
+                return None
+            fillings.append(laid)
+        return fillings, [kind for kind, many in enumerate(left) for _ in range(many)]
+
+
+def fewer_sheets(*, grid: Grid, plan: Sequence[OpenSheet], bound: int, effort: Effort) -> list[OpenSheet]:
+    """Sheets of one size: one fewer, and one fewer again, until the bound is met or the effort is spent."""
+    best = list(plan)
+    refitting = Refitting(grid) if len(best) > bound else None
+    while refitting and len(best) > bound and effort.left > 0:
+        sheets = [OpenSheet(sheet.stock, sheet.laid, sheet.used) for sheet in sorted(best, key=lambda sheet: -sheet.used)]
+        aside = [piece[0] for piece in sheets.pop().laid]
+        if not refitting.placed_all(sheets, aside, effort):
+            break
+        best = sheets
+    return best
