@@ -15,6 +15,7 @@ from estimator.costing.cutting.checker import check_plan
 from estimator.costing.cutting.greedy import greedy_plans
 from estimator.costing.cutting.improving import Effort, fewer_sheets, opened
 from estimator.costing.cutting.kerf import Grid, grid_of
+from estimator.costing.cutting.proofs import proven_sheets
 from estimator.model.cutting_plan import CuttingPlan, StockSheet, Unplaceable, WantedPart
 from estimator.model.problems import Fault
 from estimator.model.units import whole_up
@@ -36,7 +37,10 @@ def plan_board(
     if filled is None:
         rows = (row for kind, count in zip(grid.kinds, short, strict=True) if count for row in kind.rows)
         return Unplaceable(too_large=(), left_over=tuple(sorted(rows)))
-    if len(set(grid.sheets)) == 1:
+    if len(set(grid.sheets)) == 1 and sum(sheet.count for sheet in filled) > bound:
+        length, width = grid.sheets[0]
+        bound = max(bound, proven_sheets(kinds=grid.kinds, length=length, width=width))
+        bound_money = _least_money_for(bound, stock)
         filled = _improved(grid, stock, filled, bound)
     plan = assembled(filled=filled, grid=grid, wanted=wanted, stock=stock, bound=bound, bound_money=bound_money)
     wrong = check_plan(plan=plan, wanted=wanted, stock=stock, kerf_mm=kerf_mm)
