@@ -9,19 +9,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from estimator.costing.cutting.assembling import FilledSheet, assembled, money_to_buy
+from estimator.costing.cutting.assembling import FilledSheet, assembled
 from estimator.costing.cutting.bounds import area_bound, big_part_bound, usable_mm
 from estimator.costing.cutting.checker import check_plan
 from estimator.costing.cutting.greedy import greedy_plans
 from estimator.costing.cutting.improving import Effort, fewer_sheets, opened
 from estimator.costing.cutting.kerf import Grid, grid_of
 from estimator.costing.cutting.proofs import proven_sheets
+from estimator.costing.cutting.several_sizes import cheaper_sheets, least_money, money_of
 from estimator.model.cutting_plan import CuttingPlan, StockSheet, Unplaceable, WantedPart
 from estimator.model.problems import Fault
 from estimator.model.units import whole_up
 
 GREEDY_EFFORT = 600_000
-IMPROVING_EFFORT = 1_000_000
+EFFORT, EFFORT_A_PIECE, MOST_EFFORT = 100_000, 12_000, 1_500_000
 
 
 def plan_board(
@@ -32,7 +33,7 @@ def plan_board(
     too_large = _too_large(grid, stock)
     if too_large:
         return Unplaceable(too_large=too_large, left_over=())
-    bound, bound_money = _bounds(wanted, stock, kerf_mm)
+    bound, bound_money = _bounds(wanted, stock, kerf_mm, grid)
     filled, short = _best_greedy(grid, stock, bound, bound_money)
     if filled is None:
         rows = (row for kind, count in zip(grid.kinds, short, strict=True) if count for row in kind.rows)
@@ -42,6 +43,8 @@ def plan_board(
         bound = max(bound, proven_sheets(kinds=grid.kinds, length=length, width=width))
         bound_money = _least_money_for(bound, stock)
         filled = _improved(grid, stock, filled, bound)
+    elif len(set(grid.sheets)) > 1:
+        filled = _exchanged(grid, stock, filled, bound_money)
     plan = assembled(filled=filled, grid=grid, wanted=wanted, stock=stock, bound=bound, bound_money=bound_money)
     wrong = check_plan(plan=plan, wanted=wanted, stock=stock, kerf_mm=kerf_mm)
     if wrong:
@@ -54,23 +57,23 @@ def _best_greedy(
 ) -> tuple[list[FilledSheet] | None, list[int]]:
     """The cheapest greedy plan; None, and what was left, when none could place every part."""
     best: list[FilledSheet] | None = None
-    best_rank: tuple[Fraction, int, int] | None = None
+    best_rank: tuple[Fraction, Fraction, int, int] | None = None
     short: list[int] = []
     for filled, left in greedy_plans(grid, stock, Effort(GREEDY_EFFORT)):
         if any(left):
             short = short or left
             continue
-        rank = (*_cost(filled, stock), len(filled))
+        rank = (*money_of(_used(filled, stock), stock, grid), len(filled))
         if best_rank is None or rank < best_rank:
             best, best_rank = filled, rank
     return best, short
 
 
-def _cost(filled: Sequence[FilledSheet], stock: Sequence[StockSheet]) -> tuple[Fraction, int]:
+def _used(filled: Sequence[FilledSheet], stock: Sequence[StockSheet]) -> list[int]:
     used = [0] * len(stock)
     for sheet in filled:
         used[sheet.stock] += sheet.count
-    return money_to_buy(used, stock), sum(used)
+    return used
 
 
 def _improved(
@@ -78,10 +81,28 @@ def _improved(
 ) -> list[FilledSheet]:
     """Fewer sheets of one size where that can be; the sheets stay those of the stock that was chosen first."""
     sheets = [opened(sheet.stock, sheet.laid) for sheet in filled for _ in range(sheet.count)]
-    fewer = fewer_sheets(grid=grid, plan=sheets, bound=bound, effort=Effort(IMPROVING_EFFORT))
+    fewer = fewer_sheets(grid=grid, plan=sheets, bound=bound, effort=Effort(_improving_effort(grid)))
     if len(fewer) == len(sheets):
         return filled
     return _from_cheapest(stock, [FilledSheet(0, tuple(sheet.laid)) for sheet in fewer])
+
+
+def _exchanged(
+    grid: Grid, stock: Sequence[StockSheet], filled: list[FilledSheet], bound_money: Fraction
+) -> list[FilledSheet]:
+    """Sheets of several sizes, exchanged for cheaper ones where that can be."""
+    sheets = [opened(sheet.stock, sheet.laid) for sheet in filled for _ in range(sheet.count)]
+    effort = Effort(_improving_effort(grid))
+    cheaper = cheaper_sheets(grid=grid, stock=stock, plan=sheets, bound_money=bound_money, effort=effort)
+    before, after = _used(filled, stock), _used([FilledSheet(s.stock, tuple(s.laid)) for s in cheaper], stock)
+    if money_of(after, stock, grid) >= money_of(before, stock, grid):
+        return filled
+    return [FilledSheet(sheet.stock, tuple(sheet.laid)) for sheet in cheaper]
+
+
+def _improving_effort(grid: Grid) -> int:
+    """Work grows with the pieces, up to a most."""
+    return min(MOST_EFFORT, EFFORT + EFFORT_A_PIECE * sum(kind.count for kind in grid.kinds))
 
 
 def _from_cheapest(stock: Sequence[StockSheet], filled: Sequence[FilledSheet]) -> list[FilledSheet]:
@@ -103,7 +124,9 @@ def _too_large(grid: Grid, stock: Sequence[StockSheet]) -> tuple[int, ...]:
     return tuple(sorted(rows))
 
 
-def _bounds(wanted: Sequence[WantedPart], stock: Sequence[StockSheet], kerf_mm: Fraction) -> tuple[int, Fraction]:
+def _bounds(
+    wanted: Sequence[WantedPart], stock: Sequence[StockSheet], kerf_mm: Fraction, grid: Grid
+) -> tuple[int, Fraction]:
     """Fewest sheets and least money."""
     sizes = {usable_mm(sheet) for sheet in stock}
     if len(sizes) == 1:
@@ -112,7 +135,7 @@ def _bounds(wanted: Sequence[WantedPart], stock: Sequence[StockSheet], kerf_mm: 
     largest_mm2 = max((length + kerf_mm) * (width + kerf_mm) for length, width in sizes)
     parts_mm2 = sum(((p.length_mm + kerf_mm) * (p.width_mm + kerf_mm) * p.count for p in wanted), Fraction(0))
     bound = whole_up(parts_mm2 / largest_mm2)
-    return bound, Fraction(0)
+    return bound, least_money(grid=grid, stock=stock)
 
 
 def _least_money_for(sheets: int, stock: Sequence[StockSheet]) -> Fraction:
