@@ -138,3 +138,23 @@ class NamedPattern:
     """The geometry; its own count may be of more sheets than this entry's."""
     count: int
     pieces: tuple[NamedPlacement, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CutRoll:
+    """Rolls of edging cut alike: a remainder on hand or a new roll, and its strips in the order they are cut."""
+
+    length_mm: Fraction
+    new: bool
+    count: int
+    strips_mm: tuple[Fraction, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RollPlan:
+    """Which strips come from which roll, so that no strip is joined."""
+
+    rolls: tuple[CutRoll, ...]
+    new_rolls: int
+    bound: int
+    """No plan opens fewer new rolls than this."""

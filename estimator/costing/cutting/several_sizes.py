@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from itertools import combinations_with_replacement
+from itertools import combinations_with_replacement, islice
 
 from estimator.costing.cutting.assembling import money_to_buy
 from estimator.costing.cutting.improving import Effort, OpenSheet, Refitting
@@ -18,6 +18,7 @@ from estimator.model.cutting_plan import StockSheet
 Money = tuple[Fraction, Fraction, int]
 """To be bought, worth with what is on hand, and area: each breaks the ties of the one before."""
 
+_MOST_EXCHANGES = 1200
 _SHARE_OF_EFFORT = 12
 """An exchange may take this part of the effort that is left, so that one that cannot succeed does not eat it all."""
 
@@ -68,27 +69,30 @@ def _exchanges(
 ) -> Iterator[tuple[tuple[int, ...], tuple[int, ...]]]:
     """Stocks that go and stocks that come, most saved first; only such as leave room enough and can be had."""
     here = [index for index, count in enumerate(used) if count]
-    everything = range(len(stock))
     now = money_of(used, stock, grid)
     found = []
-    for going in (1, 2, 3):
-        for gone in combinations_with_replacement(here, going):
-            for coming in (0, 1, 2, 3):
-                for come in combinations_with_replacement(everything, coming):
-                    if set(gone) & set(come):
-                        continue
-                    after = list(used)
-                    for index in gone:
-                        after[index] -= 1
-                    for index in come:
-                        after[index] += 1
-                    if min(after) < 0 or not _to_be_had(after, stock):
-                        continue
-                    money = money_of(after, stock, grid)
-                    if money < now and money[2] >= need:
-                        found.append((money, len(gone) + len(come), gone, come))
+    for gone, come in islice(_pairs(here, range(len(stock))), _MOST_EXCHANGES):
+        after = list(used)
+        for index in gone:
+            after[index] -= 1
+        for index in come:
+            after[index] += 1
+        if min(after) < 0 or not _to_be_had(after, stock):
+            continue
+        money = money_of(after, stock, grid)
+        if money < now and money[2] >= need:
+            found.append((money, len(gone) + len(come), gone, come))
     for _, _, gone, come in sorted(found):
         yield gone, come
+
+
+def _pairs(here: Sequence[int], stocks: Sequence[int]) -> Iterator[tuple[tuple[int, ...], tuple[int, ...]]]:
+    """Stocks that go and stocks that come, few before many; none goes and comes at once."""
+    for going, coming in ((1, 0), (1, 1), (2, 1), (1, 2), (2, 0), (2, 2), (3, 1), (3, 2), (2, 3), (1, 3), (3, 3)):
+        for gone in combinations_with_replacement(here, going):
+            others = [index for index in stocks if index not in gone]
+            for come in combinations_with_replacement(others, coming):
+                yield gone, come
 
 
 def _to_be_had(used: Sequence[int], stock: Sequence[StockSheet]) -> bool:
