@@ -22,7 +22,8 @@ from estimator.model.problems import Fault
 from estimator.model.units import whole_up
 
 GREEDY_EFFORT = 600_000
-EFFORT, EFFORT_A_PIECE, MOST_EFFORT = 100_000, 12_000, 1_500_000
+EFFORT, EFFORT_A_PIECE, ENOUGH_EFFORT = 100_000, 14_000, 1_500_000
+MANY_PIECES, EFFORT_A_PIECE_MORE, MOST_EFFORT = 250, 5_000, 9_000_000
 
 
 def plan_board(
@@ -101,8 +102,10 @@ def _exchanged(
 
 
 def _improving_effort(grid: Grid) -> int:
-    """Work grows with the pieces, up to a most."""
-    return min(MOST_EFFORT, EFFORT + EFFORT_A_PIECE * sum(kind.count for kind in grid.kinds))
+    """Work grows with the pieces: steeply while a job is small, then gently, up to a most."""
+    pieces = sum(kind.count for kind in grid.kinds)
+    many = EFFORT_A_PIECE_MORE * max(0, pieces - MANY_PIECES)
+    return min(MOST_EFFORT, min(ENOUGH_EFFORT, EFFORT + EFFORT_A_PIECE * pieces) + many)
 
 
 def _from_cheapest(stock: Sequence[StockSheet], filled: Sequence[FilledSheet]) -> list[FilledSheet]:
