@@ -24,7 +24,7 @@ def area_bound(*, wanted: Sequence[WantedPart], sheet: StockSheet, kerf_mm: Frac
 
     Holds for: cuts of one kerf between neighbours and none at the trimmed edge.
     Error: a lower bound; the best plan may need more.
-    Source: common practice.
+    Source: common-practice.
     """
     parts = sum(((part.length_mm + kerf_mm) * (part.width_mm + kerf_mm) * part.count for part in wanted), Fraction(0))
     length_mm, width_mm = usable_mm(sheet)
@@ -48,7 +48,7 @@ def big_part_bound(*, wanted: Sequence[WantedPart], sheet: StockSheet, kerf_mm: 
     Holds for: any cuts. Counted are parts over half the sheet both ways (grain), or whose shorter side is over half of
     the sheet's longer side (no grain).
     Error: a lower bound; the best plan may need more.
-    Source: common practice.
+    Source: common-practice.
     """
     length_mm, width_mm = usable_mm(sheet)
     return sum(part.count for part in wanted if _fills_alone(part, length_mm + kerf_mm, width_mm + kerf_mm, kerf_mm))
@@ -81,7 +81,7 @@ def sheets_by_yield(*, wanted: Sequence[WantedPart], sheet: StockSheet, kerf_mm:
 
     Holds for: yields above 0 and up to 1, of the trimmed sheet.
     Error: as good as the yield that the shop knows.
-    Source: common practice.
+    Source: common-practice.
     """
     length_mm, width_mm = usable_mm(sheet)
     area_mm2 = sum((part.length_mm * part.width_mm * part.count for part in wanted), Fraction(0))

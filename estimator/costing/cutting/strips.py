@@ -1,7 +1,7 @@
 """Strips of edging to the rolls they are cut from, so that no strip is joined: lengths in, which strips from which roll out.
 
 It is the cutting plan along one line: a roll is a sheet one wide, and a strip is a part one wide. Strips are sheared, so
-nothing is lost between them. Remainders on hand are used before a new roll is opened.
+nothing is lost between them. Remainders on hand are used wherever that saves a new roll.
 """
 
 from __future__ import annotations
@@ -23,13 +23,13 @@ def strips_from_rolls(
     `strips` are lengths in mm with their counts. Without a `new_roll_mm` no roll can be bought. Unplaceable names strips by
     their index.
 
-    >>> plan = strips_from_rolls(strips=[(Fraction(600), 4)], on_hand_mm=[Fraction(1300)], new_roll_mm=Fraction(50_000))
+    >>> plan = strips_from_rolls(strips=[(Fraction(600), 2)], on_hand_mm=[Fraction(1300)], new_roll_mm=Fraction(50_000))
     >>> [(int(roll.length_mm), roll.new, [int(strip) for strip in roll.strips_mm]) for roll in plan.rolls]
-    [(1300, False, [600, 600]), (50000, True, [600, 600])]
+    [(1300, False, [600, 600])]
 
     Holds for: whole strips; each is cut from a single roll.
     Error: never fewer new rolls than the plan's bound; where both are equal the plan is proven best.
-    Source: common practice.
+    Source: common-practice.
     """
     lengths = sorted(set(on_hand_mm))
     stock = [StockSheet(length, _ONE, Fraction(0), _ONE, on_hand_mm.count(length), False) for length in lengths]
