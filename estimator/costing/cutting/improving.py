@@ -104,11 +104,10 @@ class Refitting:
             if many:
                 lies += table[kind]
         lies.sort(reverse=True)
-        snug = _SNUG[below(len(_SNUG))]
         fillings = []
         for sheet in chosen:
             length, width = self._grid.sheets[sheet.stock]
-            taste = Taste(snug, BY_TURNS, below(_TURNS))
+            taste = Taste(_SNUG[below(len(_SNUG))], BY_TURNS, below(_TURNS))
             laid, waste = filled_sheet(length=length, width=width, lies=lies, left=left, taste=taste, waste=waste)
             effort.left -= 6 + len(laid) * (6 + len(lies) // 4)
             if waste < 0:

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from estimator.costing.cutting.assembling import FilledSheet, assembled
 from estimator.costing.cutting.bounds import area_bound, big_part_bound, usable_mm
+from estimator.costing.cutting.careful import careful_plans
 from estimator.costing.cutting.checker import check_plan
 from estimator.costing.cutting.greedy import greedy_plans
 from estimator.costing.cutting.improving import Effort, fewer_sheets, opened
@@ -21,7 +22,7 @@ from estimator.model.cutting_plan import CuttingPlan, StockSheet, Unplaceable, W
 from estimator.model.problems import Fault
 from estimator.model.units import whole_up
 
-GREEDY_EFFORT = 600_000
+GREEDY_EFFORT, CAREFUL_SHARE = 150_000, 3
 EFFORT, EFFORT_A_PIECE, ENOUGH_EFFORT = 100_000, 14_000, 1_500_000
 MANY_PIECES, EFFORT_A_PIECE_MORE, MOST_EFFORT = 250, 5_000, 9_000_000
 
@@ -43,9 +44,13 @@ def plan_board(
         length, width = grid.sheets[0]
         bound = max(bound, proven_sheets(kinds=grid.kinds, length=length, width=width))
         bound_money = _least_money_for(bound, stock)
-        filled = _improved(grid, stock, filled, bound)
+        effort = Effort(_improving_effort(grid))
+        filled = _careful(grid, stock, filled, bound, bound_money, effort)
+        filled = _improved(grid, stock, filled, bound, effort)
     elif len(set(grid.sheets)) > 1:
-        filled = _exchanged(grid, stock, filled, bound_money)
+        effort = Effort(_improving_effort(grid))
+        filled = _careful(grid, stock, filled, bound, bound_money, effort)
+        filled = _exchanged(grid, stock, filled, bound_money, effort)
     plan = assembled(filled=filled, grid=grid, wanted=wanted, stock=stock, bound=bound, bound_money=bound_money)
     wrong = check_plan(plan=plan, wanted=wanted, stock=stock, kerf_mm=kerf_mm)
     if wrong:
@@ -77,23 +82,44 @@ def _used(filled: Sequence[FilledSheet], stock: Sequence[StockSheet]) -> list[in
     return used
 
 
+def _careful(
+    grid: Grid,
+    stock: Sequence[StockSheet],
+    filled: list[FilledSheet],
+    bound: int,
+    bound_money: Fraction,
+    effort: Effort,
+) -> list[FilledSheet]:
+    """The cheapest of the greedy plan and the careful plans that a share of the effort can make."""
+    best, best_money = filled, money_of(_used(filled, stock), stock, grid)
+    careful = Effort(effort.left // CAREFUL_SHARE)
+    effort.left -= careful.left
+    for plan in careful_plans(grid, stock, careful):
+        money = money_of(_used(plan, stock), stock, grid)
+        if money < best_money:
+            best, best_money = plan, money
+        if best_money[0] <= bound_money and sum(_used(best, stock)) <= bound:
+            break
+    effort.left += careful.left
+    return best
+
+
 def _improved(
-    grid: Grid, stock: Sequence[StockSheet], filled: list[FilledSheet], bound: int
+    grid: Grid, stock: Sequence[StockSheet], filled: list[FilledSheet], bound: int, effort: Effort
 ) -> list[FilledSheet]:
     """Fewer sheets of one size where that can be; the sheets stay those of the stock that was chosen first."""
     sheets = [opened(sheet.stock, sheet.laid) for sheet in filled for _ in range(sheet.count)]
-    fewer = fewer_sheets(grid=grid, plan=sheets, bound=bound, effort=Effort(_improving_effort(grid)))
+    fewer = fewer_sheets(grid=grid, plan=sheets, bound=bound, effort=effort)
     if len(fewer) == len(sheets):
         return filled
     return _from_cheapest(stock, [FilledSheet(0, tuple(sheet.laid)) for sheet in fewer])
 
 
 def _exchanged(
-    grid: Grid, stock: Sequence[StockSheet], filled: list[FilledSheet], bound_money: Fraction
+    grid: Grid, stock: Sequence[StockSheet], filled: list[FilledSheet], bound_money: Fraction, effort: Effort
 ) -> list[FilledSheet]:
     """Sheets of several sizes, exchanged for cheaper ones where that can be."""
     sheets = [opened(sheet.stock, sheet.laid) for sheet in filled for _ in range(sheet.count)]
-    effort = Effort(_improving_effort(grid))
     cheaper = cheaper_sheets(grid=grid, stock=stock, plan=sheets, bound_money=bound_money, effort=effort)
     before, after = _used(filled, stock), _used([FilledSheet(s.stock, tuple(s.laid)) for s in cheaper], stock)
     if money_of(after, stock, grid) >= money_of(before, stock, grid):
