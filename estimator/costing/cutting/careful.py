@@ -18,7 +18,7 @@ from estimator.model.cutting_plan import StockSheet
 _SNUG = (0, 1, 3, 8)
 _SPREAD = (20, 60, 100)
 _TABLES = 16
-_TRIES = (8, 32, 8, 32, 16, 64, 16, 64, 16, 32)
+_TRIES = (8, 64, 192, 64, 16, 192, 64, 16, 192, 64, 16, 192, 64)
 _FREE = 10**20
 """Value of a full sheet on hand beside money: it is always taken first."""
 
@@ -88,7 +88,7 @@ class _Careful:
             taste = Taste(_SNUG[below(len(_SNUG))], BY_TURNS, below(1 << 40))
             after = list(left)
             laid, still = filled_sheet(length=length, width=width, lies=lies, left=after, taste=taste, waste=waste)
-            self._effort.left -= 6 + len(lies) // 4 + len(laid) * (6 + len(lies) // 4)
+            self._effort.left -= 4 + len(lies) // 4 + 6 * len(laid)
             if still < 0:
                 continue
             best = laid, after

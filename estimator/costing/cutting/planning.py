@@ -22,7 +22,7 @@ from estimator.model.cutting_plan import CuttingPlan, StockSheet, Unplaceable, W
 from estimator.model.problems import Fault
 from estimator.model.units import whole_up
 
-GREEDY_EFFORT, CAREFUL_SHARE = 150_000, 3
+GREEDY_EFFORT, CAREFUL_SHARE = 150_000, 2
 EFFORT, EFFORT_A_PIECE, ENOUGH_EFFORT = 100_000, 14_000, 1_500_000
 MANY_PIECES, EFFORT_A_PIECE_MORE, MOST_EFFORT = 250, 5_000, 9_000_000
 
