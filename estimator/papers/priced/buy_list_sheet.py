@@ -1,0 +1,57 @@
+"""What the chosen way takes in, what is to be bought out: less what is on hand, up to whole rolls and packs."""
+
+from __future__ import annotations
+
+from estimator.model.results import Estimate
+from estimator.papers.priced.figures import Figures
+from estimator.papers.priced.job_sheets import JobTerms
+from estimator.papers.priced.page import Page
+from estimator.papers.priced.terms import Term, greater, term, whole_up
+
+HEADS = ("What", "Which", "Needed", "On hand", "To buy", "In", "Packs to buy", "of")
+
+
+def write_buy_list(page: Page, row: int, estimate: Estimate, job: JobTerms, figures: Figures) -> None:
+    """Boards, edging, adhesive and fittings, a row each."""
+    page.heads(row, HEADS, left=2)
+    row += 1
+    for use in estimate.boards:
+        for size in use.by_size:
+            board = size.board
+            _row(page, row, "Board", board.board, figures.sources.link(board.at.place("Board")), term(size.sheets), term(board.on_hand), "sheets", None)
+            row += 1
+    widths = [(use.edging, width) for use in estimate.edgings for width in use.widths]
+    supplied = estimate.job.contract is not None and estimate.job.contract.supplies_edging
+    for i, (name, width) in enumerate(widths):
+        need = job.edging.need_m[i]
+        if supplied:
+            need = need * (1 - job.edging_sent[name])
+        roll = term(width.edging.roll_length_m) if width.edging.roll_length_m else None
+        link = figures.sources.link(width.edging.at.place("Edging"))
+        _row(page, row, "Edging", name, link, need, figures(width.edging, "On hand"), "m", roll)
+        row += 1
+    for glue, litres in job.litres:
+        link = figures.sources.link(glue.at.place("Adhesive"))
+        _row(page, row, "Adhesive", glue.adhesive, link, litres, figures(glue, "On hand"), "litres", figures(glue, "Pack"))
+        row += 1
+    for fitted, number in zip(estimate.fittings, job.fitting_numbers, strict=True):
+        pack = figures.maybe(fitted.fitting, "Pack")
+        link = figures.sources.link(fitted.fitting.at.place("Item"))
+        of = pack.term if pack.value else None
+        _row(page, row, "Fitting", fitted.fitting.item, link, number, figures(fitted.fitting, "On hand"), "pieces", of)
+        row += 1
+
+
+def _row(page: Page, row: int, what: str, which: str, link: str, need: Term, on_hand: Term, unit: str, pack: Term | None) -> None:
+    page.text(row, 0, what)
+    page.link(row, 1, which, link)
+    needed = page.live(row, 2, need, "quantity")
+    held = page.live(row, 3, on_hand, "factor")
+    buy = page.live(row, 4, greater(term(0), needed - held), "quantity")
+    page.text(row, 5, unit)
+    if pack is None:
+        page.text(row, 6, "")
+        page.text(row, 7, "")
+        return
+    page.live(row, 6, whole_up(buy / pack), "whole")
+    page.live(row, 7, pack, "factor")

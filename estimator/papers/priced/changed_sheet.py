@@ -1,0 +1,203 @@
+"""What has changed since the job was priced: the cells that decide sizes and counts, as they were and as they are.
+
+Prices and rates may be changed freely, the formulas follow them. A width, a kind, a kerf or a drying time moves parts, sheets or
+batches, which only a fresh run can count. So every such cell was copied when the job was priced, and a formula compares the user's
+cells with the copies, column by column.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from estimator.model.form import SHEETS, Sheet
+from estimator.model.records import Job
+from estimator.papers.book.names import quoted
+from estimator.papers.priced.numbers import plain_number
+from estimator.papers.priced.page import FIRST_TABLE_ROW, Page, cell_name, cell_of
+from estimator.papers.priced.sources import Source, Sources
+
+AGAIN = "run it again"
+SIZES = f"sizes have changed since this was priced: {AGAIN}"
+STILL = "Sizes are as they were when this was priced; money follows your prices, rates and minutes."
+VERDICT_ROW, VERDICT_COLUMN = 2, 0
+HEADS = ("Sheet", "Column or item", "From", "Cells that differ")
+MORE_ROWS = 500
+"""How far below the last row an added one is noticed."""
+
+_FREE: dict[str, frozenset[str]] = {
+    "Job": frozenset({
+        "Job name", "Quote number", "Revision", "Quote date", "Prepared by", "Client", "Client address", "Site address", "Client e-mail",
+        "Tax name", "Tax rate", "Prices shown", "Tax words", "Quote shows", "Status", "Lead time words", "Not included", "Discount", "Delivery charge",
+        "Delivery tax rate", "Margin", "Markup", "Contingency", "Least price", "Round total to", "Deposit cap", "Valid for", "Working days available",
+        "Logo", "Language", "Paper",
+    }),
+    "Shop": frozenset({
+        "Shop name", "Shop address", "Licence number", "Tax number", "Bank", "E-mail", "Telephone", "Colour", "Direct rate", "Overhead rate", "Wage",
+        "Paid hours", "On-cost", "Productive hours", "Workers", "Overhead a year", "Allowance", "Value of a freed hour", "Prices stale after",
+    }),
+    "Contract": frozenset({
+        "Contractor", "Minimum charge", "Charge per part", "Trips", "Distance per trip", "Cost per distance", "Lead time", "Added length per edge",
+    }),
+    "Cabinets": frozenset({"Ref", "Room", "Tax rate", "Note"}),
+    "Loose parts": frozenset({"Ref", "Room", "Part", "Tax rate", "Note"}),
+    "Finishes": frozenset({"Words for the quote"}),
+    "Kinds": frozenset({"Words for the quote"}),
+    "Options": frozenset({"Words for the quote"}),
+    "Extras": frozenset({"Ref", "Room", "Words for the quote", "Qty", "Cost each", "Minutes each", "Price each", "Tax rate"}),
+    "Boards": frozenset({"Price", "Density", "E modulus", "Priced on"}),
+    "Edgings": frozenset({"Price", "Spare", "On hand", "Priced on"}),
+    "Adhesives": frozenset({"Coverage", "Spare", "Pack", "Price", "On hand", "Priced on"}),
+    "Fittings": frozenset({"Price", "Pack", "On hand", "Priced on"}),
+    "Work": frozenset({"Step", "Stage", "Minutes", "Rating", "Allowance", "Low", "High", "Timed"}),
+    "Contract prices": frozenset({"From metres", "Price", "Set-up"}),
+}  # fmt: skip
+"""What the formulas follow, and what moves no number at all."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Watched:
+    """Cells in one column, one below the other, that must stay as they were."""
+
+    sheet: str
+    words: str
+    row: int
+    column: int
+    height: int
+
+
+class Changed:
+    """The sheet of what has changed, and the hidden one with the copies, while they are written."""
+
+    def __init__(self, page: Page, copies: Page, sources: Sources) -> None:
+        self.page, self.copies, self.sources = page, copies, sources
+        self.row, self.column = FIRST_TABLE_ROW + 1, 0
+        self.soft: list[tuple[str, str]] = []
+
+    @property
+    def verdict(self) -> str:
+        return self.page.ref(VERDICT_ROW, VERDICT_COLUMN)
+
+    def write(self, job: Job, *, lost: str) -> None:
+        """Every watched cell of the job; `lost` counts the figures typed as text that no formula can follow."""
+        page = self.page
+        page.text(0, 0, "What has changed", "title", fit=False)
+        page.text(1, 0, "The cells that decide sizes, sheets and glue batches, compared with what stood there when this was priced.", "note", fit=False)
+        page.heads(FIRST_TABLE_ROW, HEADS, left=3)
+        first = self.row
+        for watched in _watched(job, self.sources):
+            self._compare(watched)
+        page.text(self.row, 0, "Cells that differ", "total label")
+        page.text(self.row, 1, "", "total label")
+        page.text(self.row, 2, "", "total label")
+        count = f"SUM({page.ref(first, 3)}:{cell_name(max(self.row - 1, first), 3)})"
+        page.raw(self.row, 3, count, 0, "total quantity")
+        total = page.ref(self.row, 3)
+        soft = '""'
+        for asks, words in reversed(self.soft):
+            soft = f'IF({asks},"{words}",{soft})'
+        lost_words = f"a figure was typed as text that a formula cannot follow: {AGAIN}"
+        words = f'IF({total}>0,"{SIZES}",IF({lost}>0,"{lost_words}",IF({soft}="","{STILL}",{soft})))'
+        page.words(VERDICT_ROW, VERDICT_COLUMN, words, STILL, "state", fit=False)
+
+    def _compare(self, watched: _Watched) -> None:
+        """A row for one column: how many of its cells differ from their copies."""
+        page, copies = self.page, self.copies
+        copies.text(0, self.column, f"{watched.sheet}: {watched.words}"[:200], "note", fit=False)
+        cells = self.sources.cells[watched.sheet]
+        for i in range(watched.height):
+            typed = cells.get((watched.row + i, watched.column))
+            if typed is None:
+                continue
+            if isinstance(typed.value, bool):
+                copies.sheet.write_boolean(1 + i, self.column, typed.value)
+            elif isinstance(typed.value, float):
+                copies.sheet.write_formula(1 + i, self.column, f"={typed.value!r}", None, typed.value)
+            else:
+                copies.sheet.write_string(1 + i, self.column, typed.value)
+        theirs = _range(watched.sheet, watched.row, watched.column, watched.height)
+        ours = _range(copies.name, 1, self.column, watched.height)
+        first = Source(watched.sheet, watched.row, watched.column, None)
+        page.link(self.row, 0, watched.sheet, first.link)
+        page.text(self.row, 1, watched.words)
+        page.text(self.row, 2, first.short)
+        page.raw(self.row, 3, f"IFERROR(SUMPRODUCT(({theirs}<>{ours})*1),1)", 0, "whole")
+        self.row, self.column = self.row + 1, self.column + 1
+
+    def finish(self) -> None:
+        self.page.finish(freeze_row=FIRST_TABLE_ROW + 1, landscape=False)
+        self.copies.sheet.hide()
+
+
+def _range(sheet: str, row: int, column: int, height: int) -> str:
+    return f"{quoted(sheet)}!{cell_name(row, column)}:{cell_name(row + height - 1, column)}"
+
+
+def _watched(job: Job, sources: Sources) -> Iterable[_Watched]:
+    """Every cell that decides a size or a count, as columns: item by item, and column by column with some room for new rows."""
+    for form in SHEETS:
+        if form.name in ("Time log", "Machine"):
+            continue
+        records = _records(job, form.name)
+        if form.shape == "items":
+            yield from _items(job, form, sources)
+        elif records:
+            yield from _columns(form, records, sources)
+
+
+def _records(job: Job, sheet: str) -> Sequence[Any]:
+    return {
+        "Cabinets": job.cabinets, "Loose parts": job.loose_parts, "Finishes": job.finishes, "Kinds": job.kinds, "Extras": job.extras,
+        "Options": job.options, "Boards": job.boards, "Edgings": job.edgings, "Adhesives": job.adhesives, "Fittings": job.fittings,
+        "Work": job.work, "Contract prices": job.contract_prices, "Construction": job.construction,
+    }.get(sheet, ())  # fmt: skip
+
+
+def _columns(form: Sheet, records: Sequence[Any], sources: Sources) -> Iterable[_Watched]:
+    at = records[0].at
+    sheet = sources.sheet(at.place(""))
+    if sheet is None:
+        return
+    rows = [record.at.number for record in records]
+    first, height = min(rows) - 1, max(rows) - min(rows) + 1
+    free = _FREE.get(form.name, frozenset())
+    follows = form.name == "Fittings"
+    for header in at.letters:
+        where = cell_of(at.place(header))
+        if where is None or header in free:
+            continue
+        if follows and header == "Number":
+            ruled = [record for record in records if plain_number(record.number) is None]
+            for record in ruled:
+                yield _Watched(sheet, f"Number: {record.item}", record.at.number - 1, where[1], 1)
+            continue
+        yield _Watched(sheet, header, first, where[1], height)
+    for column in form.columns:
+        where = cell_of(at.place(column.header))
+        if column.needed and where is not None:
+            yield _Watched(sheet, f"{column.header}: rows added below", first + height, where[1], MORE_ROWS)
+            break
+
+
+def _items(job: Job, form: Sheet, sources: Sources) -> Iterable[_Watched]:
+    holder = {"Job": job.terms, "Shop": job.shop, "Contract": job.contract}.get(form.name)
+    if holder is None:
+        return
+    free = _FREE[form.name] | (_FREE["Job"] if form.name == "Shop" else frozenset())
+    seen = [(item, place) for item, place in holder.at.cells.items() if cell_of(place) is not None]
+    here = [(item, place) for item, place in seen if sources.sheet(place) is not None]
+    if not here:
+        return
+    column = cell_of(here[0][1])
+    sheet = sources.sheet(here[0][1])
+    assert column is not None
+    assert sheet is not None
+    last = max(row for row, _ in sources.cells[sheet]) if sources.cells[sheet] else 0
+    for item, place in here:
+        where, name = cell_of(place), sources.sheet(place)
+        if item not in free and where is not None and name is not None:
+            yield _Watched(name, item, *where, 1)
+    names = column[1] - 1
+    if names >= 0:
+        yield _Watched(sheet, "Rows added below", last + 1, names, MORE_ROWS)

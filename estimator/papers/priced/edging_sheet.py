@@ -1,0 +1,88 @@
+"""Edgings of a job in, a table of metres, rolls and cost out: live from price and spare on (A12)."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from estimator.model.results import EdgingUse
+from estimator.papers.priced.figures import Figures
+from estimator.papers.priced.page import Page
+from estimator.papers.priced.terms import Term, term, total, whole_up
+
+HEADS = (
+    "Edging", "Width mm", "Edges", "Net m", "Strips m", "Spare", "Roll m", "Rolls", "Bought m", "Price a m", "Cost", "Sent out", "Cost to the job",
+)  # fmt: skip
+_STRIP, _SPARE, _ROLL, _ROLLS, _BOUGHT, _PRICE, _COST, _SENT, _JOB = 4, 5, 6, 7, 8, 9, 10, 11, 12
+
+
+@dataclass(frozen=True, slots=True)
+class EdgingTerms:
+    prices: tuple[Term, ...]
+    """A metre, for each width in order."""
+    need_m: tuple[Term, ...]
+    """Strips with the spare, before they are brought up to whole rolls."""
+    rolls: tuple[Term | None, ...]
+    bought_m: tuple[Term, ...]
+    cost_of: Mapping[str, Term]
+    """As if the shop bought it all, by edging."""
+    first_row: int
+    next_row: int
+
+
+def write_edgings(page: Page, row: int, uses: tuple[EdgingUse, ...], figures: Figures) -> EdgingTerms:
+    """One row an edging and width, as if the shop bought it all; who bands it is filled in by `write_edging_cost`."""
+    page.heads(row, HEADS, left=1)
+    first = row = row + 1
+    prices: list[Term] = []
+    need: list[Term] = []
+    all_rolls: list[Term | None] = []
+    bought: list[Term] = []
+    cost_of: dict[str, Term] = {}
+    for use in uses:
+        costs = []
+        for width in use.widths:
+            edging = width.edging
+            page.link(row, 0, edging.edging, figures.sources.link(edging.at.place("Edging")))
+            page.fact(row, 1, edging.width_mm, "factor")
+            page.fact(row, 2, width.edges, "whole")
+            page.fact(row, 3, width.net_m)
+            strip = page.fact(row, _STRIP, width.strip_m)
+            spare = page.live(row, _SPARE, figures(edging, "Spare"), "percent")
+            metres = strip * (1 + spare)
+            need.append(metres)
+            rolls = None
+            page.text(row, _ROLL, "")
+            page.text(row, _ROLLS, "")
+            if width.rolls is not None and edging.roll_length_m is not None:
+                roll = page.fact(row, _ROLL, edging.roll_length_m, "factor")
+                rolls = page.live(row, _ROLLS, whole_up(metres / roll), "whole", told=width.rolls)
+                metres = rolls * roll
+            all_rolls.append(rolls)
+            bought.append(page.live(row, _BOUGHT, metres, "quantity", told=width.bought_m))
+            prices.append(page.live(row, _PRICE, figures(edging, "Price"), "money each"))
+            costs.append(page.live(row, _COST, bought[-1] * prices[-1], told=width.cost))
+            row += 1
+        cost_of[use.edging] = total(costs)
+    return EdgingTerms(tuple(prices), tuple(need), tuple(all_rolls), tuple(bought), cost_of, first, row + 1)
+
+
+def write_edging_cost(
+    page: Page, terms: EdgingTerms, uses: tuple[EdgingUse, ...], sent: Mapping[str, Term], *, supplied: bool, told: Fraction
+) -> Term:
+    """Who bands each edging on the chosen way, and what the job pays for it: nothing where the contract bander supplies it."""
+    row = terms.first_row
+    costs: list[Fraction] = []
+    for use in uses:
+        for width in use.widths:
+            goes = page.live(row, _SENT, sent[use.edging], "yes no")
+            cost = Term(page.ref(row, _COST), width.cost)
+            paid = cost * (1 - goes) if supplied else cost
+            costs.append(page.live(row, _JOB, paid).value)
+            row += 1
+    page.text(row, 0, "Edging together", "total label")
+    for column in range(1, _JOB):
+        page.text(row, column, "", "total label")
+    whole = page.span(terms.first_row, _JOB, costs).sum() if costs else term(0)
+    return page.live(row, _JOB, whole, "total", told=told)

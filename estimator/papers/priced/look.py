@@ -1,0 +1,89 @@
+"""How result sheets look: the job's currency and the shop's colour in, the few formats that all sheets share out."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+from estimator.papers.page.look import look_of
+
+if TYPE_CHECKING:
+    from xlsxwriter.format import Format
+    from xlsxwriter.workbook import Workbook
+
+Look = Literal[
+    "title", "note", "state", "head", "head right", "label", "text", "link", "fact", "quantity", "whole", "minutes", "money", "money or blank",
+    "money each", "percent", "typed", "choice", "total label", "total", "total quantity", "strong", "yes no", "big", "big label", "words", "factor",
+]  # fmt: skip
+FONT = "Calibri"
+GREY, PALE, RULE = "#6B6B6B", "#F4F2EC", "#C9C4B8"
+WARN_INK, WARN_PAPER = "#7A1F12", "#FBE6DF"
+INPUT_PAPER = "#FFF9DB"
+
+
+def money_code(decimals: int, *, currency: str = "") -> str:
+    """The number format of an amount: at least the minor unit's decimals, with the currency's code behind where it is asked for.
+
+    >>> money_code(2), money_code(0, currency="JPY")
+    ('#,##0.00', '#,##0 "JPY"')
+    """
+    digits = f"#,##0.{'0' * decimals}" if decimals else "#,##0"
+    return f'{digits} "{currency}"' if currency else digits
+
+
+class Looks:
+    """The formats of one workbook, each made once."""
+
+    def __init__(self, workbook: Workbook, *, currency: str, decimals: int, colour: str) -> None:
+        self.workbook, self.currency, self.decimals = workbook, currency, decimals
+        self.accent = look_of(paper="A4", colour=colour).accent_ink
+        self._made: dict[Look, Format] = {}
+
+    def __getitem__(self, look: Look) -> Format:
+        if look not in self._made:
+            made = {"font_name": FONT, "font_size": 11, "valign": "vcenter", **self._form(look)}
+            self._made[look] = self.workbook.add_format(made)
+        return self._made[look]
+
+    def warning(self) -> Format:
+        return self.workbook.add_format({"font_color": WARN_INK, "bg_color": WARN_PAPER, "bold": True})
+
+    def _form(self, look: Look) -> dict[str, object]:
+        money = money_code(self.decimals)
+        each = money + "##" if self.decimals else money + ".####"
+        rule = {"bottom": 1, "bottom_color": RULE}
+        over = {"top": 1, "top_color": self.accent, "bold": True}
+        forms: dict[Look, dict[str, object]] = {
+            "title": {"font_size": 18, "bold": True, "font_color": self.accent},
+            "note": {"font_color": GREY, "font_size": 10},
+            "state": {"font_color": GREY, "font_size": 10, "italic": True},
+            "head": {"bold": True, "font_color": "#FFFFFF", "bg_color": self.accent, "text_wrap": True, "valign": "vcenter"},
+            "head right": {
+                "bold": True, "font_color": "#FFFFFF", "bg_color": self.accent, "text_wrap": True, "align": "right",
+            },
+            "label": {**rule},
+            "text": {**rule},
+            "words": {**rule, "text_wrap": True, "valign": "top"},
+            "link": {**rule, "font_color": self.accent, "underline": 1},
+            "fact": {**rule, "num_format": "#,##0.###", "font_color": GREY},
+            "quantity": {**rule, "num_format": "#,##0.000"},
+            "whole": {**rule, "num_format": "#,##0"},
+            "factor": {**rule, "num_format": "#,##0.##"},
+            "minutes": {**rule, "num_format": "#,##0.00"},
+            "money": {**rule, "num_format": money},
+            "money or blank": {**rule, "num_format": f'{money};-{money};""'},
+            "money each": {**rule, "num_format": each},
+            "percent": {**rule, "num_format": "0.0##%"},
+            "typed": {**rule, "align": "right", "font_color": GREY},
+            "choice": {"bg_color": INPUT_PAPER, "border": 1, "border_color": self.accent, "bold": True},
+            "total label": over,
+            "total": {**over, "num_format": money},
+            "total quantity": {**over, "num_format": "#,##0.00"},
+            "strong": {**rule, "bold": True},
+            "yes no": {**rule, "align": "right", "num_format": '"yes";"yes";"no"'},
+            "big": {
+                "font_size": 22, "bold": True, "align": "left", "num_format": money_code(self.decimals, currency=self.currency),
+                "font_color": self.accent,
+            },
+            "big label": {"font_color": GREY, "font_size": 10, "valign": "bottom"},
+        }  # fmt: skip
+        return forms[look]

@@ -1,0 +1,151 @@
+"""One result sheet while it is written: words, numbers and live terms in; cells, column widths and print settings out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from estimator.model.problems import Fault, Place
+from estimator.papers.book.names import quoted
+from estimator.papers.priced.look import Look, Looks
+from estimator.papers.priced.terms import Span, Term
+
+if TYPE_CHECKING:
+    from xlsxwriter.worksheet import Worksheet
+
+MOST_WIDTH, LEAST_WIDTH = 46.0, 7.0
+FIRST_TABLE_ROW = 4
+"""Rows from 0: title, what the sheet is, whether it still holds, a blank one; then the tables."""
+
+
+def cell_name(row: int, column: int) -> str:
+    """A cell's name from its row and column, both from 0.
+
+    >>> cell_name(6, 27)
+    '$AB$7'
+    """
+    letters = ""
+    number = column + 1
+    while number:
+        number, rest = divmod(number - 1, 26)
+        letters = chr(65 + rest) + letters
+    return f"${letters}${row + 1}"
+
+
+@dataclass(slots=True)
+class Page:
+    """A sheet of ours. Rows and columns count from 0."""
+
+    name: str
+    sheet: Worksheet
+    looks: Looks
+    widths: dict[int, float] = field(default_factory=dict)
+    last_row: int = 0
+    last_column: int = 0
+
+    # --- cells --------------------------------------------------------------------------------------------------------
+
+    def text(self, row: int, column: int, words: str, look: Look = "text", *, fit: bool = True) -> None:
+        """Words as they are: what begins with = stays text."""
+        self.sheet.write_string(row, column, words, self.looks[look])
+        self._used(row, column, len(words) * (1.12 if look in ("strong", "head", "total label") else 1.0) if fit else 0.0)
+
+    def heads(self, row: int, words: Sequence[str], *, column: int = 0, left: int = 1) -> None:
+        """Column headings; the first `left` stand left, over words, the others right, over numbers."""
+        for place, head in enumerate(words):
+            self.sheet.write_string(row, column + place, head, self.looks["head" if place < left else "head right"])
+            longest = max((len(word) for word in head.split()), default=0)
+            self._used(row, column + place, max(longest, len(head) / 2) * 1.15)
+        self.sheet.set_row(row, 32)
+
+    def fact(self, row: int, column: int, value: Fraction | int, look: Look = "quantity") -> Term:
+        """A figure of the engine."""
+        exact = Fraction(value)
+        self.sheet.write_number(row, column, float(exact), self.looks[look])
+        self._used(row, column, _digits(exact, look, self.looks.decimals))
+        return Term(self.ref(row, column), exact)
+
+    def live(self, row: int, column: int, one: Term, look: Look = "money", *, told: Fraction | int | None = None) -> Term:
+        """A formula with its answer; `told` is what the Estimate says, and a difference is a fault of ours."""
+        if told is not None and one.value != told:
+            raise Fault(f"{self.name} {cell_name(row, column)}: the formula gives {float(one.value)}, the estimate {float(told)}")
+        self.sheet.write_formula(row, column, "=" + self._own(one.words), self.looks[look], _plain(one.value))
+        self._used(row, column, _digits(one.value, look, self.looks.decimals))
+        return Term(self.ref(row, column), one.value)
+
+    def words(self, row: int, column: int, formula: str, answer: str, look: Look = "text", *, fit: bool = True) -> None:
+        """A formula that gives words."""
+        self.sheet.write_formula(row, column, "=" + self._own(formula), self.looks[look], answer)
+        self._used(row, column, len(answer) if fit else 0.0)
+
+    def raw(self, row: int, column: int, formula: str, answer: float | str, look: Look) -> None:
+        """A formula whose answer may be a number or a blank text."""
+        self.sheet.write_formula(row, column, "=" + self._own(formula), self.looks[look], answer)
+        self._used(row, column, 8.0)
+
+    def link(self, row: int, column: int, words: str, target: str, look: Look = "link") -> None:
+        """Words that lead to a cell of this workbook, such as 'Boards'!E5."""
+        if target and words:
+            self.sheet.write_url(row, column, f"internal:{target}", self.looks[look], string=words)
+        else:
+            self.sheet.write_string(row, column, words, self.looks["text"])
+        self._used(row, column, len(words))
+
+    # --- references ---------------------------------------------------------------------------------------------------
+
+    def ref(self, row: int, column: int) -> str:
+        return f"{quoted(self.name)}!{cell_name(row, column)}"
+
+    def span(self, row: int, column: int, values: Sequence[Fraction], *, down: bool = True) -> Span:
+        """The cells from one on, down a column or along a row, that hold these values."""
+        steps = max(len(values) - 1, 0)
+        end = cell_name(row + steps, column) if down else cell_name(row, column + steps)
+        return Span(f"{self.ref(row, column)}:{end}", tuple(values))
+
+    def _own(self, words: str) -> str:
+        """Formulas name their own sheet only where a text might hold its name."""
+        return words if '"' in words else words.replace(f"{quoted(self.name)}!", "")
+
+    # --- widths and print ---------------------------------------------------------------------------------------------
+
+    def _used(self, row: int, column: int, width: float) -> None:
+        self.last_row, self.last_column = max(self.last_row, row), max(self.last_column, column)
+        if width > self.widths.get(column, 0.0):
+            self.widths[column] = width
+
+    def finish(self, *, freeze_row: int, freeze_column: int = 0, landscape: bool = True) -> None:
+        """Widths that fit, frozen headers, print settings."""
+        for column in range(self.last_column + 1):
+            self.sheet.set_column(column, column, min(max(self.widths.get(column, 0.0) + 2.2, LEAST_WIDTH), MOST_WIDTH))
+        self.sheet.freeze_panes(freeze_row, freeze_column)
+        self.sheet.hide_gridlines(2)
+        self.sheet.set_landscape() if landscape else self.sheet.set_portrait()
+        self.sheet.set_paper(9)
+        self.sheet.fit_to_pages(1, 0)
+        self.sheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.6)
+        self.sheet.set_footer(f"&L{self.name.replace('&', '&&')}&RPage &P of &N")
+        self.sheet.print_area(0, 0, self.last_row, self.last_column)
+
+
+def _plain(value: Fraction) -> float | int:
+    return int(value) if value.denominator == 1 else float(value)
+
+
+def _digits(value: Fraction, look: Look, decimals: int) -> float:
+    whole = len(f"{abs(int(value)):,}") + (1 if value < 0 else 0)
+    after = {"whole": 0, "factor": 3, "minutes": 3, "quantity": 4, "money each": decimals + 3, "percent": 4, "fact": 4}.get(look, decimals + 1)
+    return (whole + after) * 1.1
+
+
+def cell_of(place: Place) -> tuple[int, int] | None:
+    """Row and column, from 0, of a place that names a cell; None for one that names a row or an item."""
+    letters = place.cell.rstrip("0123456789")
+    digits = place.cell[len(letters):]
+    if not digits or not letters.isascii() or not letters.isupper() or len(letters) > 3:
+        return None
+    column = 0
+    for sign in letters:
+        column = column * 26 + ord(sign) - 64
+    return int(digits) - 1, column - 1

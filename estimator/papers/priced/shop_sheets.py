@@ -1,0 +1,71 @@
+"""The sheets of the shop's own book that a job used in, the same sheets for the job's filled-in workbook out.
+
+A formula cannot point into another book, and a filled-in workbook should hold all that its price rests on. So the shop's sheets come
+along under their names, with what was typed in them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from estimator.model.form import SHEETS
+from estimator.model.records import Job
+from estimator.papers.priced.typed import Cells, TypedBook
+
+if TYPE_CHECKING:
+    from xlsxwriter.workbook import Workbook
+
+
+@dataclass(frozen=True, slots=True)
+class ShopSheet:
+    """One sheet of the second book: the book's name, the sheet's, the name wanted here, and its cells."""
+
+    book: str
+    source: str
+    name: str
+    cells: Cells
+
+
+def shop_sheets(job: Job, user: TypedBook, shop: TypedBook | None) -> tuple[ShopSheet, ...]:
+    """The sheets that the job's own book lacks."""
+    if shop is None:
+        return ()
+    own = {_folded(name) for name in user.names()}
+    books = {place.workbook for holder in (job.terms, job.shop, job.contract) if holder for place in holder.at.cells.values()}
+    books |= {job.shop.at.workbook, *(row.at.workbook for rows in (job.boards, job.edgings, job.work, job.construction) for row in rows)}
+    second = next((book for book in sorted(books) if book != job.workbook), "shop.xlsx")
+    forms = {_folded(sheet.name): sheet.name for sheet in SHEETS if sheet.home == "shop"}
+    return tuple(
+        ShopSheet(second, name, forms[_folded(name)], shop.sheet(name))
+        for name in shop.names()
+        if _folded(name) in forms and _folded(name) not in own
+    )
+
+
+def _folded(name: str) -> str:
+    return " ".join(name.split()).casefold()
+
+
+def write_shop_sheets(workbook: Workbook, sheets: tuple[ShopSheet, ...], names: Mapping[str, str]) -> None:
+    """Every typed cell where it stood."""
+    if not sheets:
+        return
+    percent = workbook.add_format({"num_format": "0.##%"})
+    dated = workbook.add_format({"num_format": "yyyy-mm-dd"})
+    plain = workbook.add_format({})
+    for sheet in sheets:
+        page = workbook.add_worksheet(names[sheet.name])
+        widths: dict[int, int] = {}
+        for (row, column), cell in sheet.cells.items():
+            look = {"percent": percent, "date": dated}.get(cell.shows, plain)
+            if isinstance(cell.value, bool):
+                page.write_boolean(row, column, cell.value, look)
+            elif isinstance(cell.value, float):
+                page.write_number(row, column, cell.value, look)
+            else:
+                page.write_string(row, column, cell.value, look)
+            widths[column] = max(widths.get(column, 8), min(len(str(cell.value)) + 2, 40))
+        for column, width in widths.items():
+            page.set_column(column, column, width)

@@ -1,0 +1,205 @@
+"""An Estimate and the user's own workbook in, the filled-in workbook out: their sheets unharmed, behind them ours with live formulas."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+
+from estimator.model.results import Estimate
+from estimator.model.units import minor_decimals
+from estimator.papers.book import Refused, add_sheets, dates_from_1904, free_names
+from estimator.papers.priced.all_figures import take_all
+from estimator.papers.priced.answer_sheet import Answer
+from estimator.papers.priced.buy_list_sheet import write_buy_list
+from estimator.papers.priced.changed_sheet import Changed
+from estimator.papers.priced.figures import Figures
+from estimator.papers.priced.job_sheets import WAYS_ABOVE, JobTerms, Paper, write_job
+from estimator.papers.priced.look import Looks
+from estimator.papers.priced.page import FIRST_TABLE_ROW, Page
+from estimator.papers.priced.parts_sheet import write_parts
+from estimator.papers.priced.quantities import Quantities
+from estimator.papers.priced.shop_sheets import ShopSheet, shop_sheets, write_shop_sheets
+from estimator.papers.priced.sources import Sources
+from estimator.papers.priced.terms import Term, term
+from estimator.papers.priced.told import quantities_told
+from estimator.papers.priced.typed import TypedBook
+from estimator.papers.priced.ways_sheet import BEST, chosen_by, words_of
+
+NAMES = {
+    "answer": "Answer", "price": "Price", "ways": "Ways of banding", "work": "Minutes", "boards": "Sheets", "edging": "Edging used",
+    "adhesive": "Adhesive used", "fittings": "Fittings used", "contractor": "Contract bander", "parts": "Parts list", "buy": "Buy list",
+    "lines": "Line by line", "counts": "Counts by way", "figures": "Figures in use", "changed": "What has changed", "copies": "As priced",
+}  # fmt: skip
+TITLES = {
+    "price": ("Price", "From the cost to the total, as it stands on the quote."),
+    "ways": ("Ways of banding", "What each way costs in money that the choice can still save. Pick one in the yellow cell, or leave best."),
+    "work": ("Minutes", "Standard minutes of each step, how often it counts on the chosen way, and what it costs."),
+    "boards": ("Sheets", "What the job takes of each board."),
+    "edging": ("Edging used", "What the job takes of each edging; the last two columns are for the chosen way."),
+    "adhesive": ("Adhesive used", "For the edgings that are banded by hand on the chosen way."),
+    "fittings": ("Fittings used", "Hardware and sundries."),
+    "contractor": ("Contract bander", "The offer, break by break, and what it comes to for each edging."),
+    "parts": ("Parts list", "Every part with its finished and its cut size."),
+    "buy": ("Buy list", "What the chosen way takes, less what is on hand."),
+    "lines": ("Line by line", "What one of each line takes; times the money above the columns this is its prime cost."),
+    "counts": ("Counts by way", "What each way of banding counts, as the engine counted it. The ways stand in the order of Ways of banding."),
+}  # fmt: skip
+_CREATED = datetime(2000, 1, 1)
+_WAYS_TABLE_ROW = 10
+
+
+@dataclass(frozen=True, slots=True)
+class PricedBook:
+    """The filled-in workbook, and what there is to say about it."""
+
+    book: bytes
+    remarks: tuple[str, ...]
+
+
+def priced_book(
+    estimate: Estimate, *, user_book: bytes, shop_book: bytes | None, quantities: Quantities | None = None
+) -> PricedBook | Refused:
+    """The user's workbook with the result sheets behind theirs; the sheets of a second book that the job used come along."""
+    live = quantities or quantities_told(estimate)
+    user = TypedBook(user_book)
+    sheets = shop_sheets(estimate.job, user, TypedBook(shop_book) if shop_book else None)
+    wanted = [*NAMES.values(), *(sheet.name for sheet in sheets), *(_option_name(i) for i in range(len(live.options)))]
+    names = free_names(user_book, wanted)
+    from_1904 = dates_from_1904(user_book)
+    if isinstance(names, Refused):
+        return names
+    if isinstance(from_1904, Refused):
+        return from_1904
+    ours = _Ours(live, user, sheets, names, from_1904=from_1904).write()
+    spliced = add_sheets(user_book=user_book, ours=ours)
+    if isinstance(spliced, Refused):
+        return spliced
+    other = [f"your book has a sheet {name} of its own, so ours is called {given}" for name, given in names.items() if given != name]
+    return PricedBook(spliced.workbook, tuple(other))
+
+
+def _option_name(place: int) -> str:
+    return f"Option {place + 1}"
+
+
+class _Ours:
+    """The workbook of our own sheets while it is written."""
+
+    def __init__(
+        self, live: Quantities, user: TypedBook, sheets: tuple[ShopSheet, ...], names: Mapping[str, str], *, from_1904: bool
+    ) -> None:
+        from xlsxwriter import Workbook
+
+        self.live, self.names, self.shop_sheets = live, names, sheets
+        terms = live.estimate.job.terms
+        self.memory = io.BytesIO()
+        self.workbook = Workbook(self.memory, {"in_memory": True, "date_1904": from_1904, "strings_to_formulas": False})
+        self.workbook.set_properties({"created": _CREATED})
+        self.looks = Looks(self.workbook, currency=terms.currency, decimals=minor_decimals(terms.currency), colour=live.estimate.job.shop.colour)
+        self.pages = {key: self._page(name) for key, name in NAMES.items() if key != "copies"}
+        self.options = [self._page(_option_name(i)) for i in range(len(live.options))]
+        self.copies = self._page(NAMES["copies"])
+        cells = {name: user.sheet(name) for name in user.names()} | {names[sheet.name]: sheet.cells for sheet in sheets}
+        renamed = {(sheet.book, sheet.source): names[sheet.name] for sheet in sheets}
+        self.sources = Sources(cells, renamed, inch=terms.units == "inch")
+        self.verdict = ""
+
+    def _page(self, name: str) -> Page:
+        given = self.names[name]
+        return Page(given, self.workbook.add_worksheet(given), self.looks)
+
+    def write(self) -> bytes:
+        live, pages = self.live, self.pages
+        figures = Figures(pages["figures"], self.sources)
+        take_all(figures, live)
+        changed = Changed(pages["changed"], self.copies, self.sources)
+        self.verdict = changed.verdict
+        choice = pages["ways"].ref(FIRST_TABLE_ROW, 1)
+        asked = self._asked()
+        job = write_job(Paper(pages, self._row, stacked=False), live, figures, chosen_by(choice, asked))
+        self._choice(job, asked)
+        write_parts(pages["parts"], FIRST_TABLE_ROW, live.estimate.parts, self.sources)
+        write_buy_list(pages["buy"], FIRST_TABLE_ROW, live.estimate, job, figures)
+        options = self._options(figures, job, choice, asked)
+        changed.write(live.estimate.job, lost=figures.lost())
+        answer = Answer(pages["answer"], live, job, figures)
+        answer.write(self.workbook, sources=self.sources, choice=choice.replace("$", ""), options=options)
+        self._titles()
+        write_shop_sheets(self.workbook, self.shop_sheets, self.names)
+        figures.finish()
+        changed.finish()
+        self.workbook.close()
+        return self.memory.getvalue()
+
+    def _row(self, section: str) -> int:
+        return _WAYS_TABLE_ROW if section == "ways" else FIRST_TABLE_ROW
+
+    def _asked(self) -> str:
+        """What stands in the choice cell at first: best, or the way that Job > Banding asks for."""
+        estimate = self.live.estimate
+        if estimate.job.terms.banding.strip().casefold() in ("", BEST):
+            return BEST
+        return words_of(estimate.banding.chosen.sent, len(estimate.edgings))
+
+    def _choice(self, job: JobTerms, asked: str) -> None:
+        """The yellow cell with its drop-down, and the best and the chosen way in words."""
+        page, ways = self.pages["ways"], job.ways
+        row = FIRST_TABLE_ROW
+        page.text(row, 0, "Way to price", "label")
+        page.text(row, 1, asked, "choice")
+        listed = ways.span(1)
+        page.sheet.data_validation(row, 1, row, 1, {
+            "validate": "list", "source": f"={listed}", "error_type": "information", "input_title": "Way to price",
+            "input_message": "best, or one of the ways below", "error_title": "Way to price", "error_message": "best is taken for words that are no way",
+        })  # fmt: skip
+        for place, words in ((ways.best, "Best way, by number"), (ways.chosen, "Way in this price, by number")):
+            at = _WAYS_TABLE_ROW - WAYS_ABOVE + 1 + (place is ways.chosen)
+            page.text(at, 0, words, "label")
+            page.words(at, 2, *ways.words_at(place), "strong", fit=False)
+
+    def _options(self, figures: Figures, job: JobTerms, choice: str, asked: str) -> list[tuple[str, Term, Term]]:
+        """Each option as a whole job on a sheet of its own."""
+        prices = self.live.estimate.options
+        if not self.live.options:
+            return [(one.words or one.option, term(one.gross), term(one.difference)) for one in prices]
+        shown = []
+        for page, option, told in zip(self.options, self.live.options, prices, strict=True):
+            page.text(0, 0, f"Option: {told.option}", "title", fit=False)
+            page.text(1, 0, told.words or "The same job with another finish.", "note", fit=False)
+            keys = {key: page for key in NAMES}
+            mine = words_of(option.estimate.banding.chosen.sent, len(option.estimate.edgings)) if asked != BEST else BEST
+            terms = write_job(Paper(keys, lambda _: FIRST_TABLE_ROW + 3, stacked=True), option, figures, chosen_by(choice, mine))
+            gross = terms.price.gross
+            if gross.value != told.gross:
+                raise ArithmeticError(f"option {told.option}: the formulas give another total than the estimate")
+            shown.append((told.words or told.option, gross, gross - job.price.gross))
+        return shown
+
+    def _titles(self) -> None:
+        """Title, purpose and the line that says whether sizes still hold, on every sheet; then widths, headers, print."""
+        for key, page in self.pages.items():
+            if key == "answer":
+                terms = self.live.estimate.job.terms
+                page.text(0, 0, terms.job_name or terms.quote_number or "Answer", "title", fit=False)
+                words = [terms.client, terms.quote_number and f"quote {terms.quote_number}", f"revision {terms.revision}", terms.quote_date.isoformat()]
+                page.text(1, 0, ", ".join(word for word in words if word), "note", fit=False)
+            elif key in TITLES:
+                page.text(0, 0, TITLES[key][0], "title", fit=False)
+                page.text(1, 0, TITLES[key][1], "note", fit=False)
+            self._verdict(page, own=key == "changed")
+            if key not in ("figures", "changed"):
+                page.finish(freeze_row=4 if key == "answer" else (_WAYS_TABLE_ROW if key == "ways" else FIRST_TABLE_ROW) + 1)
+        for page in self.options:
+            self._verdict(page, own=False)
+            page.finish(freeze_row=FIRST_TABLE_ROW)
+
+    def _verdict(self, page: Page, *, own: bool) -> None:
+        if not own:
+            from estimator.papers.priced.changed_sheet import STILL
+
+            page.words(2, 0, self.verdict, STILL, "state", fit=False)
+        page.sheet.conditional_format(2, 0, 2, 7, {
+            "type": "formula", "criteria": '=ISNUMBER(SEARCH("run it again",$A$3))', "format": self.looks.warning(),
+        })  # fmt: skip
