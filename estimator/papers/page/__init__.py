@@ -2,9 +2,11 @@
 
     fonts.py      the letters: which font draws which, what no font can draw, plain text into safe markup
     look.py       paper, margins, colours, the three type sizes and the paragraph styles
+    letters.py    which letters of a job cannot be shown as they should, for a remark
     language.py   numbers, money, dates, lengths as the language and the currency write them
     tables.py     tables with a repeated header, decimals under each other, totals that never stand alone
     pieces.py     headings that make the outline, paragraphs, lists, a rule, a tick box, a line to sign on
+    wording.py    the sentences: templates of a language, single ones replaced by the shop
     document.py   pages with `Page 2 of 5` at the foot, metadata, outline; the same story gives the same bytes
 
 A paper is made so:

@@ -34,18 +34,21 @@ def acceptance_story(paper: QuotePaper) -> list[Flowable]:
 
 
 def _signatures(paper: QuotePaper) -> Flowable:
+    """Who signs above, the lines to sign on below, level with each other however long the names are."""
     words, look = paper.words, paper.look
     shop = one_line(paper.estimate.job.shop.shop_name)
-    width_mm = (look.width_pt / PT_PER_MM - _GUTTER_MM) / 2
-    columns = [
-        [
-            paragraph(head, look, name="strong"),
-            gap(0.5),
-            line_to_write_on(words.label("signature"), look, width_mm=width_mm),
-            line_to_write_on(words.label("name and date"), look, width_mm=width_mm),
-        ]
-        for head in (words.label("for the client"), words.label("for the shop", shop=shop))
-    ]
     gutter_pt = _GUTTER_MM * PT_PER_MM
-    half = width_mm * PT_PER_MM
-    return side_by_side([columns[0], [], columns[1]], widths_pt=[half, gutter_pt, half])
+    half_pt = (look.width_pt - gutter_pt) / 2
+    widths_pt = [half_pt, gutter_pt, half_pt]
+
+    def signer(head: str) -> list[Flowable]:
+        return [paragraph(head, look, name="strong"), gap(0.5)]
+
+    def lines() -> list[Flowable]:
+        return [
+            line_to_write_on(words.label(name), look, width_mm=half_pt / PT_PER_MM) for name in ("signature", "name and date")
+        ]
+
+    heads = [signer(words.label("for the client")), [], signer(words.label("for the shop", shop=shop))]
+    whole = [side_by_side(heads, widths_pt=widths_pt), side_by_side([lines(), [], lines()], widths_pt=widths_pt)]
+    return side_by_side([whole], widths_pt=[look.width_pt])
