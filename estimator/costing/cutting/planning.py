@@ -22,8 +22,9 @@ from estimator.model.cutting_plan import CuttingPlan, StockSheet, Unplaceable, W
 from estimator.model.problems import Fault
 from estimator.model.units import whole_up
 
-GREEDY_EFFORT, CAREFUL_SHARE = 150_000, 2
+GREEDY_EFFORT = 150_000
 EFFORT, EFFORT_A_PIECE, ENOUGH_EFFORT = 100_000, 14_000, 1_500_000
+MANY_A_SHEET = 8
 MANY_PIECES, EFFORT_A_PIECE_MORE, MOST_EFFORT = 250, 5_000, 9_000_000
 
 
@@ -90,9 +91,13 @@ def _careful(
     bound_money: Fraction,
     effort: Effort,
 ) -> list[FilledSheet]:
-    """The cheapest of the greedy plan and the careful plans that a share of the effort can make."""
+    """The cheapest of the greedy plan and the careful plans that a share of the effort can make.
+
+    Care pays where many parts lie on a sheet; where few do, undoing and refilling finds more.
+    """
     best, best_money = filled, money_of(_used(filled, stock), stock, grid)
-    careful = Effort(effort.left // CAREFUL_SHARE)
+    many_a_sheet = sum(kind.count for kind in grid.kinds) >= MANY_A_SHEET * sum(_used(filled, stock))
+    careful = Effort(effort.left // 2 if many_a_sheet else effort.left // 10)
     effort.left -= careful.left
     for plan in careful_plans(grid, stock, careful):
         money = money_of(_used(plan, stock), stock, grid)
