@@ -1,0 +1,103 @@
+"""The best plan by searching against every plan tried, on random stakes; and that sharing matters."""
+
+import random
+
+import pytest
+
+from estimator.costing.banding.best_plan import _by_trying, _Search, _with_tie_grains, best_group, lower_bound
+from estimator.costing.banding.stakes import Stakes, Tin, WholeOrder, cost_of, costs_by_group
+
+
+def random_stakes(chance: random.Random, *, edgings: int, ladder: bool = False, dear: int = 5000) -> Stakes:
+    """Costs, sharers, packs, a minimum and forbidden ways at random; a small `dear` makes many plans cost the same."""
+
+    def figures(most: int) -> tuple[int, ...]:
+        return tuple(chance.randrange(most) for _ in range(edgings))
+
+    def shared(count: int) -> dict[int, int]:
+        return {chance.randrange(1, 1 << edgings): chance.randrange(dear) for _ in range(chance.randrange(count))}
+
+    def barred() -> int:
+        return sum(1 << i for i in range(edgings) if chance.random() < 0.07)
+
+    amounts = tuple(figures(dear) for _ in range(3))
+    return Stakes(
+        scale=1,
+        hand=figures(dear),
+        sent=figures(dear // 3 + 1),
+        invoice=figures(dear // 2 + 1),
+        hand_shared=shared(4),
+        sent_shared={**shared(4), (1 << edgings) - 1: chance.randrange(2 * dear)},
+        invoice_shared=shared(5),
+        minimum=chance.randrange(dear * edgings // 3 + 1),
+        tins=tuple(Tin(figures(50), chance.randrange(1, 80), chance.randrange(dear)) for _ in range(chance.randrange(3))),
+        order=WholeOrder(figures(100), (0, 25 * edgings, 50 * edgings), amounts) if ladder else None,
+        must_send=barred(),
+        must_keep=barred(),
+    )
+
+
+def best_by_definition(stakes: Stakes) -> int | None:
+    """Every plan priced one by one; fewer sent before more, then the earlier in the list."""
+    plans = [
+        (cost_of(stakes, group), group.bit_count(), [i for i in range(stakes.edgings) if group >> i & 1], group)
+        for group in range(stakes.everything + 1)
+        if stakes.possible(group)
+    ]
+    return min(plans)[3] if plans else None
+
+
+@pytest.mark.parametrize("seed", range(300))
+def test_searching_finds_what_trying_every_plan_finds(seed: int) -> None:
+    chance = random.Random(seed)
+    stakes = random_stakes(chance, edgings=chance.randrange(1, 10), ladder=seed % 3 == 0, dear=20 if seed % 2 else 5000)
+    best = best_by_definition(stakes)
+    assert _Search(_with_tie_grains(stakes)).best() == best
+    assert _by_trying(_with_tie_grains(stakes)) == best
+    assert best_group(stakes) == best
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_all_plans_at_once_cost_what_each_costs_alone(seed: int) -> None:
+    stakes = random_stakes(random.Random(seed), edgings=7, ladder=seed % 2 == 0)
+    for group, cost in enumerate(costs_by_group(stakes)):
+        assert cost == (cost_of(stakes, group) if stakes.possible(group) else None)
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_no_completion_lies_below_the_lower_bound(seed: int) -> None:
+    chance = random.Random(1000 + seed)
+    stakes = random_stakes(chance, edgings=6)
+    decided = chance.randrange(64)
+    sent = decided & chance.randrange(64) & ~stakes.must_keep
+    kept = decided & ~sent & ~stakes.must_send
+    free = stakes.everything & ~kept & ~sent
+    completions = [cost_of(stakes, sent | more) for more in range(64) if more & ~free == 0 and stakes.possible(sent | more)]
+    if completions and not (stakes.must_send & stakes.must_keep):
+        assert lower_bound(stakes, kept=kept, sent=sent) <= min(completions)
+
+
+def test_twenty_two_edgings_are_decided_and_no_change_of_one_or_two_is_better() -> None:
+    stakes = random_stakes(random.Random(5), edgings=22)
+    best = best_group(stakes)
+    assert best is not None
+    for i in range(22):
+        for j in range(i, 22):
+            other = best ^ (1 << i) ^ (1 << j if j > i else 0)
+            assert not stakes.possible(other) or cost_of(stakes, other) >= cost_of(stakes, best)
+
+
+def test_judging_each_edging_by_itself_is_worse_somewhere() -> None:
+    """With trips and minimum shared, kind-by-kind choosing loses; were sharing lost, it would never lose."""
+    worse = 0
+    for seed in range(100):
+        stakes = random_stakes(random.Random(seed), edgings=5)
+        if stakes.must_keep or stakes.must_send:
+            continue
+        nothing = cost_of(stakes, 0)
+        alone = sum(1 << i for i in range(5) if cost_of(stakes, 1 << i) < nothing)
+        best = best_group(stakes)
+        assert best is not None
+        assert cost_of(stakes, best) <= cost_of(stakes, alone)
+        worse += cost_of(stakes, best) < cost_of(stakes, alone)
+    assert worse > 0
