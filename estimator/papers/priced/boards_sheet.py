@@ -6,12 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from estimator.model.records import Board
+from estimator.model.records import Board, Job
 from estimator.model.results import BoardUse
 from estimator.model.units import MM2_PER_M2, decimal_text
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page
-from estimator.papers.priced.terms import Term, term
+from estimator.papers.priced.terms import Term
 
 HEADS = ("Board", "Sheet mm", "Parts", "Area m2", "Sheets", "At least", "Usable m2 a sheet", "Yield", "Price a sheet", "Cost", "Cost a m2 of part")
 _SHEETS, _USABLE, _YIELD, _PRICE, _COST, _PER_M2 = 4, 6, 7, 8, 9, 10
@@ -31,7 +31,7 @@ def usable_m2(board: Board) -> Fraction:
     return length_mm * width_mm / MM2_PER_M2
 
 
-def write_boards(page: Page, row: int, uses: tuple[BoardUse, ...], figures: Figures, *, told: Fraction) -> BoardTerms:
+def write_boards(page: Page, row: int, uses: tuple[BoardUse, ...], job: Job, figures: Figures, *, told: Fraction) -> BoardTerms:
     """One row a board and sheet size; the board's own figures stand on its first row."""
     page.heads(row, HEADS, left=2)
     first = row = row + 1
@@ -40,7 +40,7 @@ def write_boards(page: Page, row: int, uses: tuple[BoardUse, ...], figures: Figu
     for use in uses:
         rows = [_size_row(page, row + i, use, i, figures) for i in range(len(use.by_size))]
         costs += [cost.value for cost in rows]
-        per_m2[use.board] = page.live(row, _PER_M2, _per_m2(page, row, use, rows, figures), "money each", told=use.cost_per_m2)
+        per_m2[use.board] = page.live(row, _PER_M2, _per_m2(page, row, use, rows, one_size=sum(board.board == use.board for board in job.boards) == 1), "money each", told=use.cost_per_m2)
         row += len(rows)
     page.text(row, 0, "Boards together", "total label")
     for column in range(1, len(HEADS)):
@@ -67,10 +67,10 @@ def _size_row(page: Page, row: int, use: BoardUse, place: int, figures: Figures)
     return page.live(row, _COST, sheets * price)
 
 
-def _per_m2(page: Page, row: int, use: BoardUse, costs: list[Term], figures: Figures) -> Term:
-    """By a plan the board's cost over its parts' area; by an expected yield the price over what a sheet yields."""
-    if use.plan is not None:
+def _per_m2(page: Page, row: int, use: BoardUse, costs: list[Term], *, one_size: bool) -> Term:
+    """Of one size with an expected yield the price over what a sheet yields; else the board's cost over its parts' area."""
+    if use.plan is not None or not one_size:
         return page.span(row, _COST, [cost.value for cost in costs]).sum() / Term(page.ref(row, 3), use.area_m2)
-    price = Term(page.ref(row, _PRICE), figures(use.by_size[0].board, "Price").value)
-    usable = Term(page.ref(row, _USABLE), usable_m2(use.by_size[0].board))
-    return price / (usable * Term(page.ref(row, _YIELD), use.yield_share)) if use.yield_share else term(0)
+    board = use.by_size[0].board
+    price, usable = Term(page.ref(row, _PRICE), board.price), Term(page.ref(row, _USABLE), usable_m2(board))
+    return price / (usable * Term(page.ref(row, _YIELD), use.yield_share))

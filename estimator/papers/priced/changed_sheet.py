@@ -26,6 +26,7 @@ HEADS = ("Sheet", "Column or item", "From", "Cells that differ")
 MORE_ROWS = 500
 """How far below the last row an added one is noticed."""
 
+_PRICE_TALK = ("Priced on", "Low price", "High price", "Note")
 _FREE: dict[str, frozenset[str]] = {
     "Job": frozenset({
         "Job name", "Quote number", "Revision", "Quote date", "Prepared by", "Client", "Client address", "Site address", "Client e-mail",
@@ -42,16 +43,17 @@ _FREE: dict[str, frozenset[str]] = {
     }),
     "Cabinets": frozenset({"Ref", "Room", "Tax rate", "Note"}),
     "Loose parts": frozenset({"Ref", "Room", "Part", "Tax rate", "Note"}),
-    "Finishes": frozenset({"Words for the quote"}),
-    "Kinds": frozenset({"Words for the quote"}),
-    "Options": frozenset({"Words for the quote"}),
-    "Extras": frozenset({"Ref", "Room", "Words for the quote", "Qty", "Cost each", "Minutes each", "Price each", "Tax rate"}),
-    "Boards": frozenset({"Price", "Density", "E modulus", "Priced on"}),
-    "Edgings": frozenset({"Price", "Spare", "On hand", "Priced on"}),
-    "Adhesives": frozenset({"Coverage", "Spare", "Pack", "Price", "On hand", "Priced on"}),
-    "Fittings": frozenset({"Price", "Pack", "On hand", "Priced on"}),
-    "Work": frozenset({"Step", "Stage", "Minutes", "Rating", "Allowance", "Low", "High", "Timed"}),
-    "Contract prices": frozenset({"From metres", "Price", "Set-up"}),
+    "Finishes": frozenset({"Words for the quote", "Note"}),
+    "Kinds": frozenset({"Words for the quote", "Note"}),
+    "Options": frozenset({"Words for the quote", "Note"}),
+    "Extras": frozenset({"Ref", "Room", "Words for the quote", "Qty", "Cost each", "Minutes each", "Price each", "Tax rate", "Note"}),
+    "Boards": frozenset({"Price", "Density", "E modulus", *_PRICE_TALK}),
+    "Edgings": frozenset({"Price", "Spare", "On hand", *_PRICE_TALK}),
+    "Adhesives": frozenset({"Coverage", "Spare", "Pack", "Price", "On hand", *_PRICE_TALK}),
+    "Fittings": frozenset({"Price", "Pack", "On hand", *_PRICE_TALK}),
+    "Work": frozenset({"Step", "Stage", "Minutes", "Rating", "Allowance", "Low", "High", "Timed", "Note"}),
+    "Construction": frozenset({"Note"}),
+    "Contract prices": frozenset({"From metres", "Price", "Set-up", *_PRICE_TALK}),
 }  # fmt: skip
 """What the formulas follow, and what moves no number at all."""
 

@@ -69,7 +69,7 @@ def write_job(paper: Paper, live: Quantities, figures: Figures, choosing: Choosi
     """All sections of one job or option."""
     estimate, job = live.estimate, live.estimate.job
     page, row = paper.start("boards")
-    boards = write_boards(page, row, estimate.boards, figures, told=estimate.cost.boards)
+    boards = write_boards(page, row, estimate.boards, job, figures, told=estimate.cost.boards)
     paper.end(boards.next_row)
     edging_page, row = paper.start("edging")
     edging = write_edgings(edging_page, row, estimate.edgings, figures)
