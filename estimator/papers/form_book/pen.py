@@ -80,7 +80,7 @@ class Pen:
 def look_of(column: Column | None) -> dict[str, object]:
     """Numbers to the right, marks in the middle, words to the left with a little air, notes quiet."""
     if column is None or column.what in _TO_THE_RIGHT:
-        return {"align": "right"}
+        return {"align": "right", "indent": 1}
     if column.what in _CENTRED:
         return {"align": "center"}
     if column.header == "Note":

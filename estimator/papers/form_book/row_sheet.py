@@ -76,7 +76,7 @@ def _own_column(sheet: Sheet, header: str) -> Column | None:
 def _width(title: str, column: Column | None, cells: list[str]) -> float:
     """Wide enough for what stands there; a header may break over two or three lines."""
     longest = max((len(cell) for cell in cells), default=0)
-    broken = max(len(word) for word in title.split()) + 2.5
+    broken = max(len(word) for word in title.split()) + 3.5
     if column is not None and column.header == "Note":
         return 54
     if column is None or column.what in _NARROW:
