@@ -50,6 +50,7 @@ class _Careful:
     def plan(self, tries: int) -> list[FilledSheet] | None:
         """One plan; None when the sheets on hand run out, or the effort."""
         left = [kind.count for kind in self._grid.kinds]
+        tries = max(4, 2 * tries // (1 + len(self._stock)))
         on_hand = [sheet.on_hand for sheet in self._stock]
         filled: list[FilledSheet] = []
         while any(left):

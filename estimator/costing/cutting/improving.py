@@ -89,6 +89,7 @@ class Refitting:
     ) -> tuple[list[list[Laid]], list[int]] | None:
         """New fillings and what is left aside; None when more would be left aside than before."""
         below = self._numbers.below
+        effort.left -= 40 + len(self._areas)
         left = [0] * len(self._areas)
         for kind in aside:
             left[kind] += 1
@@ -109,7 +110,7 @@ class Refitting:
             length, width = self._grid.sheets[sheet.stock]
             taste = Taste(_SNUG[below(len(_SNUG))], BY_TURNS, below(_TURNS))
             laid, waste = filled_sheet(length=length, width=width, lies=lies, left=left, taste=taste, waste=waste)
-            effort.left -= 6 + len(laid) * (6 + len(lies) // 4)
+            effort.left -= 6 + len(laid) * (4 + len(lies) // 3)
             if waste < 0:
                 return None
             fillings.append(laid)
