@@ -148,8 +148,9 @@ class _Ours:
         page, ways = self.pages["ways"], job.ways
         row = FIRST_TABLE_ROW
         page.text(row, 0, "Way to price", "label")
-        page.text(row, 1, asked, "choice")
-        listed = ways.span(1)
+        page.sheet.merge_range(row, 1, row, 4, "", page.looks["choice"])
+        page.text(row, 1, asked, "choice", fit=False)
+        listed = ways.words_span
         page.sheet.data_validation(row, 1, row, 1, {
             "validate": "list", "source": f"={listed}", "error_type": "information", "input_title": "Way to price",
             "input_message": "best, or one of the ways below", "error_title": "Way to price", "error_message": "best is taken for words that are no way",

@@ -142,7 +142,7 @@ class Answer:
 
     def _remarks(self, sources: Sources) -> None:
         page, remarks = self.page, self.live.estimate.remarks
-        page.heads(self.row, ("Worth a look", "", "", ""), left=4)
+        page.heads(self.row, ("Worth a look", *[""] * 12), left=13)
         self.row += 1
         if not remarks:
             page.text(self.row, 0, "Nothing.", "note")
@@ -151,9 +151,9 @@ class Answer:
             target = sources.link(remark.place)
             words = " ".join(one for one in (remark.place.sheet, remark.place.cell) if one) or "the workbook"
             page.link(self.row, 0, words, target)
-            page.sheet.merge_range(self.row, 1, self.row, 7, "", page.looks["words"])
+            page.sheet.merge_range(self.row, 1, self.row, 12, "", page.looks["words"])
             page.sheet.write_string(self.row, 1, remark.words, page.looks["words"])
-            page.sheet.set_row(self.row, 15.5 * (1 + len(remark.words) // 105))
+            page.sheet.set_row(self.row, 15.5 * (1 + len(remark.words) // 150))
             self.row += 1
         page.last_row = max(page.last_row, self.row)
 
@@ -171,10 +171,11 @@ class Answer:
             chart.set_legend({"none": True})
             chart.set_y_axis({"reverse": True, "num_font": {"size": 9}, "line": {"none": True}})
             chart.set_x_axis({"visible": False, "major_gridlines": {"visible": False}, "min": 0 if title.startswith("Cheap") else None})
-            chart.set_size({"width": 560, "height": 330})
+            chart.set_size({"width": 620, "height": 330})
             chart.set_chartarea({"border": {"color": "#C9C4B8"}})
-            page.sheet.insert_chart(at, 4, chart, {"object_position": 3})
-        page.last_column = max(page.last_column, 11)
+            page.sheet.insert_chart(at, 5, chart, {"object_position": 3})
+        page.widths |= {4: 1.0, **dict.fromkeys(range(5, 13), 9.0)}
+        page.last_column = max(page.last_column, 12)
         page.last_row = max(page.last_row, 42)
 
 

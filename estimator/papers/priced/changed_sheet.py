@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from estimator.model.form import SHEETS, Sheet
-from estimator.model.records import Job
+from estimator.model.records import Contract, Job, Shop, Terms
 from estimator.papers.book.names import quoted
 from estimator.papers.priced.numbers import plain_number
 from estimator.papers.priced.page import FIRST_TABLE_ROW, Page, cell_name, cell_of
@@ -183,7 +183,8 @@ def _columns(form: Sheet, records: Sequence[Any], sources: Sources) -> Iterable[
 
 
 def _items(job: Job, form: Sheet, sources: Sources) -> Iterable[_Watched]:
-    holder = {"Job": job.terms, "Shop": job.shop, "Contract": job.contract}.get(form.name)
+    holders: dict[str, Terms | Shop | Contract | None] = {"Job": job.terms, "Shop": job.shop, "Contract": job.contract}
+    holder = holders.get(form.name)
     if holder is None:
         return
     free = _FREE[form.name] | (_FREE["Job"] if form.name == "Shop" else frozenset())

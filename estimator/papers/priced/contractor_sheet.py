@@ -6,7 +6,7 @@ Breaks are put in order by formulas, so that a changed From metres may stand any
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from estimator.model.records import Contract, ContractPrice
@@ -83,10 +83,10 @@ class _Offer:
             self._in_order(i)
         froms, prices = page.span(row, _SORTED, self.froms), page.span(row, _SORTED_PRICE, self.prices)
         charged = self._charged()
-        offer = OfferTerms(charged, self._setup(), term(0), froms, prices)
-        amount = page.live(row, _AMOUNT, self._amount(offer))
-        page.live(row, _BOTH, amount + offer.setup)
-        return OfferTerms(charged, offer.setup, amount, froms, prices)
+        asked = OfferTerms(charged, self._setup(), term(0), froms, prices)
+        amount = page.live(row, _AMOUNT, self._amount(asked))
+        page.live(row, _BOTH, amount + asked.setup)
+        return replace(asked, amount=amount)
 
     def _in_order(self, i: int) -> None:
         """Place of the row among the breaks, and the break that stands at this place; the lowest holds from 0."""

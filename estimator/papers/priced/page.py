@@ -134,9 +134,10 @@ def _plain(value: Fraction) -> float | int:
 
 
 def _digits(value: Fraction, look: Look, decimals: int) -> float:
+    """How wide a number shows, in letters of the usual size."""
     whole = len(f"{abs(int(value)):,}") + (1 if value < 0 else 0)
     after = {"whole": 0, "factor": 3, "minutes": 3, "quantity": 4, "money each": decimals + 3, "percent": 4, "fact": 4}.get(look, decimals + 1)
-    return (whole + after) * 1.1
+    return (whole + decimals + 5) * 2.1 if look == "big" else (whole + after) * 1.15
 
 
 def cell_of(place: Place) -> tuple[int, int] | None:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from estimator.model.form import SHEETS
 from estimator.model.records import Job
+from estimator.papers.priced.other_unit import in_unit_of
 from estimator.papers.priced.typed import Cells, TypedBook
 
 if TYPE_CHECKING:
@@ -29,19 +30,26 @@ class ShopSheet:
 
 
 def shop_sheets(job: Job, user: TypedBook, shop: TypedBook | None) -> tuple[ShopSheet, ...]:
-    """The sheets that the job's own book lacks."""
+    """The sheets that the job's own book lacks, and those that an earlier pricing brought along and that would be replaced."""
+    forms = {_folded(sheet.name): sheet for sheet in SHEETS if sheet.home == "shop"}
+    brought = [name for name in user.ours() if _folded(name) in forms]
+    again = tuple(ShopSheet(job.workbook, name, name, user.sheet(name)) for name in brought)
     if shop is None:
-        return ()
+        return again
     own = {_folded(name) for name in user.names()}
-    books = {place.workbook for holder in (job.terms, job.shop, job.contract) if holder for place in holder.at.cells.values()}
-    books |= {job.shop.at.workbook, *(row.at.workbook for rows in (job.boards, job.edgings, job.work, job.construction) for row in rows)}
-    second = next((book for book in sorted(books) if book != job.workbook), "shop.xlsx")
-    forms = {_folded(sheet.name): sheet.name for sheet in SHEETS if sheet.home == "shop"}
-    return tuple(
-        ShopSheet(second, name, forms[_folded(name)], shop.sheet(name))
+    second = next((book for book in sorted(_books(job)) if book != job.workbook), "shop.xlsx")
+    return again + tuple(
+        ShopSheet(second, name, forms[_folded(name)].name, in_unit_of(job, forms[_folded(name)], shop.sheet(name)))
         for name in shop.names()
         if _folded(name) in forms and _folded(name) not in own
     )
+
+
+def _books(job: Job) -> set[str]:
+    """The files that the job was read from."""
+    books = {place.workbook for holder in (job.terms, job.shop, job.contract) if holder for place in holder.at.cells.values()}
+    rows = (job.boards, job.edgings, job.adhesives, job.fittings, job.work, job.construction, job.finishes)
+    return books | {job.shop.at.workbook, *(row.at.workbook for table in rows for row in table)}
 
 
 def _folded(name: str) -> str:

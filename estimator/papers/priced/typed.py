@@ -5,7 +5,7 @@ The formulas of the result sheets point at these cells, so they must know whethe
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import cached_property
 from typing import NamedTuple
 from xml.parsers import expat
@@ -54,6 +54,10 @@ class TypedBook:
 
     def names(self) -> tuple[str, ...]:
         return () if isinstance(self._opened, Refused) else tuple(sheet.name for sheet in self._opened.sheets)
+
+    def ours(self) -> tuple[str, ...]:
+        """Sheets that an earlier pricing wrote."""
+        return () if isinstance(self._opened, Refused) else tuple(sheet.name for sheet in self._opened.sheets if sheet.is_ours)
 
     def _read(self, name: str) -> Cells:
         if isinstance(self._opened, Refused):
@@ -177,20 +181,15 @@ def _column(reference: str) -> int:
     return number - 1
 
 
-def _walk(content: bytes, start: object, end: object, letters: object) -> None:
+def _walk(
+    content: bytes, start: Callable[[str, dict[str, str]], None], end: Callable[[str], None], letters: Callable[[str], None]
+) -> None:
+    """Names go without their prefix: there is one kind of row, cell and text in a sheet."""
     if not content:
         return
-    parser = expat.ParserCreate(namespace_separator=None)
-    bare = start
-
-    def opened(tag: str, line: dict[str, str]) -> None:
-        bare(tag.rpartition(":")[2], line)  # type: ignore[operator]
-
-    def closed(tag: str) -> None:
-        end(tag.rpartition(":")[2])  # type: ignore[operator]
-
-    parser.StartElementHandler = opened
-    parser.EndElementHandler = closed
+    parser = expat.ParserCreate()
+    parser.StartElementHandler = lambda tag, line: start(tag.rpartition(":")[2], line)
+    parser.EndElementHandler = lambda tag: end(tag.rpartition(":")[2])
     parser.CharacterDataHandler = letters
     parser.buffer_text = True
     parser.Parse(content, True)

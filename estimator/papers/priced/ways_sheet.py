@@ -14,10 +14,10 @@ from estimator.papers.priced.terms import Span, Term, greater, term, total, whol
 from estimator.papers.priced.ways_counts_sheet import CountTerms, by_hand_m2, dot, order_metres
 
 HEADS = (
-    "Number", "Way", "Possible", "Relevant cost", "Dearer than the best", "Edging", "Adhesive", "Contract bander", "Trips", "Fittings",
+    "Way", "Number", "Possible", "Relevant cost", "Dearer than the best", "Edging", "Adhesive", "Contract bander", "Trips", "Fittings",
     "Minutes by hand", "Minutes of sending out", "Their worth", "Key", "Why not",
 )  # fmt: skip
-_NO, _WAY, _POSSIBLE, _COST, _DEARER, _EDGING, _GLUE, _ASKED, _TRIPS, _FITTINGS, _HAND, _SEND, _WORTH, _KEY, _WHY = range(15)
+_WAY, _NO, _POSSIBLE, _COST, _DEARER, _EDGING, _GLUE, _ASKED, _TRIPS, _FITTINGS, _HAND, _SEND, _WORTH, _KEY, _WHY = range(15)
 BEST = "best"
 
 
@@ -54,6 +54,10 @@ class WayTerms:
     def span(self, place: int) -> str:
         """The cells of a column, whatever they hold."""
         return self.page.span(self.first_row, place, [Fraction(0)] * len(self.words)).words
+
+    @property
+    def words_span(self) -> str:
+        return self.span(_WAY)
 
     def words_at(self, number: Term) -> tuple[str, str]:
         """The formula for the words of a way by its number, and the words now."""
@@ -92,7 +96,7 @@ class _Ways:
         self.words = tuple(words_of(way.sent, len(counts.edgings)) for way in live.ways)
 
     def write(self) -> None:
-        self.page.heads(self.head_row, HEADS, left=2)
+        self.page.heads(self.head_row, HEADS, left=1)
         for way in range(len(self.live.ways)):
             self._way(way)
 
@@ -199,10 +203,10 @@ class _Ways:
         reasons += [self.live.never_by_hand[name] for name in self.counts.edgings if name not in sent and name in self.live.never_by_hand]
         why = "; ".join(dict.fromkeys(reasons))
         if why:
-            self.page.text(row, _WHY, why, fit=False)
+            self.page.text(row, _WHY, why, "words")
         elif sent:
             late = "the contract bander takes longer than the days that there are"
-            self.page.words(row, _WHY, f'IF({possible.words}=1,"","{late}")', "" if possible.value else late, fit=False)
+            self.page.words(row, _WHY, f'IF({possible.words}=1,"","{late}")', "" if possible.value else late, "words")
 
     def dearer(self, best_cost: str, value: Fraction) -> None:
         for way in range(len(self.live.ways)):
