@@ -89,7 +89,7 @@ class _Careful:
             taste = Taste(_SNUG[below(len(_SNUG))], BY_TURNS, below(1 << 40))
             after = list(left)
             laid, still = filled_sheet(length=length, width=width, lies=lies, left=after, taste=taste, waste=waste)
-            self._effort.left -= 4 + len(lies) // 4 + 6 * len(laid)
+            self._effort.left -= 4 + len(lies) // 4 + len(laid) * (4 + len(lies) // 8)
             if still < 0:
                 continue
             best = laid, after

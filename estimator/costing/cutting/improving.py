@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 from estimator.costing.cutting.filling import BY_TURNS, Laid, Lie, Taste, filled_sheet
 from estimator.costing.cutting.kerf import Grid
@@ -20,6 +21,8 @@ _SPREAD = (20, 60, 100)
 _SHEETS_AT_ONCE = (2, 3)
 _TABLES = 48
 _TURNS = 1 << 30
+
+Chosen = TypeVar("Chosen")
 
 
 @dataclass(slots=True)
@@ -44,27 +47,30 @@ def opened(stock: int, laid: Sequence[Laid]) -> OpenSheet:
 
 
 class Refitting:
-    """The worths of the kinds under each taste, made once for a board, and the row of numbers that picks them."""
+    """The worths of the kinds under each taste, and the row of numbers that picks tastes and sheets."""
 
     def __init__(self, grid: Grid) -> None:
         self._grid = grid
         self._numbers = ShuffledNumbers(1)
         self._areas = [kind.area for kind in grid.kinds]
-        self._tables = [self._table(_SPREAD[number % len(_SPREAD)]) for number in range(_TABLES)]
+        self._tables: dict[int, list[list[Lie]]] = {}
 
-    def _table(self, spread: int) -> list[list[Lie]]:
-        below = self._numbers.below
-        return [
-            [(kind.area * (100 + below(spread)), along, across, index) for along, across in kind.lies]
-            for index, kind in enumerate(self._grid.kinds)
-        ]
+    def _table(self, number: int) -> list[list[Lie]]:
+        """The worths of every kind under one taste, made when the taste is first used."""
+        if number not in self._tables:
+            below, spread = ShuffledNumbers(number).below, _SPREAD[number % len(_SPREAD)]
+            self._tables[number] = [
+                [(kind.area * (100 + below(spread)), along, across, index) for along, across in kind.lies]
+                for index, kind in enumerate(self._grid.kinds)
+            ]
+        return self._tables[number]
 
     def placed_all(self, sheets: list[OpenSheet], aside: list[int], effort: Effort) -> bool:
         """Whether the kinds put aside could all be placed on the sheets, which are refilled on the way."""
         aside_area = sum(self._areas[kind] for kind in aside)
         while aside and effort.left > 0 and sheets:
-            chosen = self._some(sheets)
-            refilled = self._refilled(chosen, aside, effort)
+            chosen = self.some(sheets)
+            refilled = self.refilled(chosen, aside, effort)
             if refilled is None:
                 continue
             fillings, aside = refilled
@@ -74,7 +80,8 @@ class Refitting:
             aside_area = sum(self._areas[kind] for kind in aside)
         return not aside_area
 
-    def _some(self, sheets: list[OpenSheet]) -> list[OpenSheet]:
+    def some(self, sheets: Sequence[Chosen]) -> list[Chosen]:
+        """Two or three of the sheets."""
         below = self._numbers.below
         many = min(_SHEETS_AT_ONCE[below(len(_SHEETS_AT_ONCE))], len(sheets))
         places: list[int] = []
@@ -84,7 +91,7 @@ class Refitting:
                 places.append(place)
         return [sheets[place] for place in places]
 
-    def _refilled(
+    def refilled(
         self, chosen: list[OpenSheet], aside: list[int], effort: Effort
     ) -> tuple[list[list[Laid]], list[int]] | None:
         """New fillings and what is left aside; None when more would be left aside than before."""
@@ -99,7 +106,7 @@ class Refitting:
             waste += length * width - sheet.used
             for piece in sheet.laid:
                 left[piece[0]] += 1
-        table = self._tables[below(_TABLES)]
+        table = self._table(below(_TABLES))
         lies: list[Lie] = []
         for kind, many in enumerate(left):
             if many:

@@ -18,11 +18,12 @@ from estimator.costing.cutting.improving import Effort, fewer_sheets, opened
 from estimator.costing.cutting.kerf import Grid, grid_of
 from estimator.costing.cutting.proofs import proven_sheets
 from estimator.costing.cutting.several_sizes import cheaper_sheets, least_money, money_of
+from estimator.costing.cutting.tidying import tidied
 from estimator.model.cutting_plan import CuttingPlan, StockSheet, Unplaceable, WantedPart
 from estimator.model.problems import Fault
 from estimator.model.units import whole_up
 
-GREEDY_EFFORT = 150_000
+GREEDY_EFFORT, ENOUGH_TASTES = 150_000, 8
 EFFORT, EFFORT_A_PIECE, ENOUGH_EFFORT = 100_000, 20_000, 2_100_000
 MANY_A_SHEET = 8
 MANY_PIECES, EFFORT_A_PIECE_MORE, MOST_EFFORT = 250, 3_000, 5_000_000
@@ -52,6 +53,7 @@ def plan_board(
         effort = Effort(_improving_effort(grid))
         filled = _careful(grid, stock, filled, bound, bound_money, effort)
         filled = _exchanged(grid, stock, filled, bound_money, effort)
+    filled = tidied(grid=grid, filled=filled)
     plan = assembled(filled=filled, grid=grid, wanted=wanted, stock=stock, bound=bound, bound_money=bound_money)
     wrong = check_plan(plan=plan, wanted=wanted, stock=stock, kerf_mm=kerf_mm)
     if wrong:
@@ -66,13 +68,15 @@ def _best_greedy(
     best: list[FilledSheet] | None = None
     best_rank: tuple[Fraction, Fraction, int, int] | None = None
     short: list[int] = []
-    for filled, left in greedy_plans(grid, stock, Effort(GREEDY_EFFORT)):
+    for number, (filled, left) in enumerate(greedy_plans(grid, stock, Effort(GREEDY_EFFORT)), start=1):
         if any(left):
             short = short or left
             continue
         rank = (*money_of(_used(filled, stock), stock, grid), len(filled))
         if best_rank is None or rank < best_rank:
             best, best_rank = filled, rank
+        if number >= ENOUGH_TASTES and best_rank[0] <= bound_money and sum(_used(best or [], stock)) <= bound:
+            break
     return best, short
 
 
