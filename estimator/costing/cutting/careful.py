@@ -86,7 +86,7 @@ class _Careful:
         best: tuple[list[Laid], list[int]] = [], list(left)
         for _ in range(tries):
             lies = [lie for lie in self._tables[below(_TABLES)] if left[lie[3]]]
-            taste = Taste(_SNUG[below(len(_SNUG))], BY_TURNS, below(1 << 40))
+            taste = Taste(_SNUG[below(len(_SNUG))], BY_TURNS, below(1 << 40), 200)
             after = list(left)
             laid, still = filled_sheet(length=length, width=width, lies=lies, left=after, taste=taste, waste=waste)
             self._effort.left -= 4 + len(lies) // 4 + len(laid) * (4 + len(lies) // 8)

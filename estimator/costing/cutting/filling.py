@@ -7,6 +7,7 @@ the piece in hand, so every plan made here can be sawn.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -19,6 +20,9 @@ Laid = tuple[int, int, int, int, int]
 LONGER_REST, LARGER_REST, BY_TURNS = range(3)
 """How the rest is parted after a part is laid: by its longer side, into the larger rest, or by the bits of `turns`."""
 
+_MANY_LIES = 16
+"""With more lies than this it pays to know the least extents, so that slivers are seen at once."""
+
 
 @dataclass(frozen=True, slots=True)
 class Taste:
@@ -28,6 +32,8 @@ class Taste:
     parting: int
     turns: int = 0
     """Bit by bit: 1 parts the rest by a cross cut first, 0 by a rip first."""
+    dearest: int = 0
+    """No lie is worth more than so many times its area, so those worth more cannot fit a small room; 0: not known."""
 
 
 def lies_by_worth(lies: Sequence[Lie]) -> list[Lie]:
@@ -47,10 +53,21 @@ def filled_sheet(
     push = rooms.append
     snug, parting, turns = taste.snug, taste.parting, taste.turns
     most = 10 + 2 * snug
+    least_along = least_across = 0
+    worths: list[int] = []
+    if len(lies) > _MANY_LIES:
+        least_along, least_across = min([lie[1] for lie in lies]), min([lie[2] for lie in lies])
+        worths = [-lie[0] for lie in lies] if taste.dearest else []
     while rooms:
         x, y, room_length, room_width = rooms.pop()
         best, chosen = 0, None
-        for lie in lies:
+        if room_length < least_along or room_width < least_across:
+            waste -= room_length * room_width
+            if waste < 0:
+                return laid, waste
+            continue
+        small_enough = bisect_left(worths, -room_length * room_width * taste.dearest) if worths else 0
+        for lie in lies[small_enough:] if small_enough else lies:
             worth, along, across, kind = lie
             if worth * most <= best:
                 break

@@ -115,7 +115,7 @@ class Refitting:
         fillings = []
         for sheet in chosen:
             length, width = self._grid.sheets[sheet.stock]
-            taste = Taste(_SNUG[below(len(_SNUG))], BY_TURNS, below(_TURNS))
+            taste = Taste(_SNUG[below(len(_SNUG))], BY_TURNS, below(_TURNS), 200)
             laid, waste = filled_sheet(length=length, width=width, lies=lies, left=left, taste=taste, waste=waste)
             effort.left -= 6 + len(laid) * (4 + len(lies) // 3)
             if waste < 0:
