@@ -1,9 +1,9 @@
-"""An Estimate and the user's own workbook in, the filled-in workbook out: their sheets unharmed, behind them ours with live formulas."""
+"""An Estimate and the user's own workbook in, the filled-in workbook out: their sheets unharmed, ours behind them, live."""
 
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -28,13 +28,29 @@ from estimator.papers.priced.typed import TypedBook
 from estimator.papers.priced.ways_sheet import BEST, chosen_by, words_of
 
 NAMES = {
-    "answer": "Answer", "price": "Price", "ways": "Ways of banding", "work": "Minutes", "boards": "Sheets", "edging": "Edging used",
-    "adhesive": "Adhesive used", "fittings": "Fittings used", "contractor": "Contract bander", "parts": "Parts list", "buy": "Buy list",
-    "lines": "Line by line", "counts": "Counts by way", "figures": "Figures in use", "changed": "What has changed", "copies": "As priced",
-}  # fmt: skip
+    "answer": "Answer",
+    "price": "Price",
+    "ways": "Ways of banding",
+    "work": "Minutes",
+    "boards": "Sheets",
+    "edging": "Edging used",
+    "adhesive": "Adhesive used",
+    "fittings": "Fittings used",
+    "contractor": "Contract bander",
+    "parts": "Parts list",
+    "buy": "Buy list",
+    "lines": "Line by line",
+    "counts": "Counts by way",
+    "figures": "Figures in use",
+    "changed": "What has changed",
+    "copies": "As priced",
+}
 TITLES = {
     "price": ("Price", "From the cost to the total, as it stands on the quote."),
-    "ways": ("Ways of banding", "What each way costs in money that the choice can still save. Pick one in the yellow cell, or leave best."),
+    "ways": (
+        "Ways of banding",
+        "What each way costs in money that the choice can still save. Pick one in the yellow cell, or leave best.",
+    ),
     "work": ("Minutes", "Standard minutes of each step, how often it counts on the chosen way, and what it costs."),
     "boards": ("Sheets", "What the job takes of each board."),
     "edging": ("Edging used", "What the job takes of each edging; the last two columns are for the chosen way."),
@@ -44,10 +60,17 @@ TITLES = {
     "parts": ("Parts list", "Every part with its finished and its cut size."),
     "buy": ("Buy list", "What the chosen way takes, less what is on hand."),
     "lines": ("Line by line", "What one of each line takes; times the money above the columns this is its prime cost."),
-    "counts": ("Counts by way", "What each way of banding counts, as the engine counted it. The ways stand in the order of Ways of banding."),
-}  # fmt: skip
+    "counts": (
+        "Counts by way",
+        "What each way of banding counts, as the engine counted it. The ways stand in the order of Ways of banding.",
+    ),
+}
 _CREATED = datetime(2000, 1, 1)
 _WAYS_TABLE_ROW = 10
+
+
+BATCHES = "times of coating or applying have changed, so glue batches may have moved: run it again to be sure"
+SIZES_OF_BOARD = "a board that comes in several sizes has another price, so other sheets may cost less: run it again to be sure"
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +99,15 @@ def priced_book(
     spliced = add_sheets(user_book=user_book, ours=ours)
     if isinstance(spliced, Refused):
         return spliced
-    other = [f"your book has a sheet {name} of its own, so ours is called {given}" for name, given in names.items() if given != name]
+    other = [
+        f"your book has a sheet {name} of its own, so ours is called {given}" for name, given in names.items() if given != name
+    ]
     return PricedBook(spliced.workbook, tuple(other))
+
+
+def _any_moved(terms: Sequence[Term]) -> str:
+    """The question whether any figure differs from what it was when the job was priced."""
+    return "+".join(f"(ABS({one.words}-{float(one.value)!r})>0.000000001)*1" for one in terms) + ">0"
 
 
 def _option_name(place: int) -> str:
@@ -97,7 +127,9 @@ class _Ours:
         self.memory = io.BytesIO()
         self.workbook = Workbook(self.memory, {"in_memory": True, "date_1904": from_1904, "strings_to_formulas": False})
         self.workbook.set_properties({"created": _CREATED})
-        self.looks = Looks(self.workbook, currency=terms.currency, decimals=minor_decimals(terms.currency), colour=live.estimate.job.shop.colour)
+        self.looks = Looks(
+            self.workbook, currency=terms.currency, decimals=minor_decimals(terms.currency), colour=live.estimate.job.shop.colour
+        )
         self.pages = {key: self._page(name) for key, name in NAMES.items() if key != "copies"}
         self.options = [self._page(_option_name(i)) for i in range(len(live.options))]
         self.copies = self._page(NAMES["copies"])
@@ -123,6 +155,7 @@ class _Ours:
         write_parts(pages["parts"], FIRST_TABLE_ROW, live.estimate.parts, self.sources)
         write_buy_list(pages["buy"], FIRST_TABLE_ROW, live.estimate, job, figures)
         options = self._options(figures, job, choice, asked)
+        changed.soft = self._may_have_moved(job, figures)
         changed.write(live.estimate.job, lost=figures.lost())
         answer = Answer(pages["answer"], live, job, figures)
         answer.write(self.workbook, sources=self.sources, choice=choice.replace("$", ""), options=options)
@@ -132,6 +165,15 @@ class _Ours:
         changed.finish()
         self.workbook.close()
         return self.memory.getvalue()
+
+    def _may_have_moved(self, job: JobTerms, figures: Figures) -> list[tuple[str, str]]:
+        """Changes that the formulas follow, but that a fresh run might answer with other batches or other sheets."""
+        steps = [one for one, step in zip(job.each, self.live.estimate.job.work, strict=True) if step.during]
+        names = [board.board for board in self.live.estimate.job.boards]
+        used = {use.board for use in self.live.estimate.boards if names.count(use.board) > 1}
+        prices = [figures(board, "Price") for board in self.live.estimate.job.boards if board.board in used]
+        asked = ((steps, BATCHES), (prices, SIZES_OF_BOARD))
+        return [(_any_moved(terms), words) for terms, words in asked if terms]
 
     def _row(self, section: str) -> int:
         return _WAYS_TABLE_ROW if section == "ways" else FIRST_TABLE_ROW
@@ -151,10 +193,21 @@ class _Ours:
         page.sheet.merge_range(row, 1, row, 4, "", page.looks["choice"])
         page.text(row, 1, asked, "choice", fit=False)
         listed = ways.words_span
-        page.sheet.data_validation(row, 1, row, 1, {
-            "validate": "list", "source": f"={listed}", "error_type": "information", "input_title": "Way to price",
-            "input_message": "best, or one of the ways below", "error_title": "Way to price", "error_message": "best is taken for words that are no way",
-        })  # fmt: skip
+        page.sheet.data_validation(
+            row,
+            1,
+            row,
+            1,
+            {
+                "validate": "list",
+                "source": f"={listed}",
+                "error_type": "information",
+                "input_title": "Way to price",
+                "input_message": "best, or one of the ways below",
+                "error_title": "Way to price",
+                "error_message": "best is taken for words that are no way",
+            },
+        )
         for place, words in ((ways.best, "Best way, by number"), (ways.chosen, "Way in this price, by number")):
             at = _WAYS_TABLE_ROW - WAYS_ABOVE + 1 + (place is ways.chosen)
             page.text(at, 0, words, "label")
@@ -169,7 +222,7 @@ class _Ours:
         for page, option, told in zip(self.options, self.live.options, prices, strict=True):
             page.text(0, 0, f"Option: {told.option}", "title", fit=False)
             page.text(1, 0, told.words or "The same job with another finish.", "note", fit=False)
-            keys = {key: page for key in NAMES}
+            keys = dict.fromkeys(NAMES, page)
             mine = words_of(option.estimate.banding.chosen.sent, len(option.estimate.edgings)) if asked != BEST else BEST
             terms = write_job(Paper(keys, lambda _: FIRST_TABLE_ROW + 3, stacked=True), option, figures, chosen_by(choice, mine))
             gross = terms.price.gross
@@ -184,7 +237,12 @@ class _Ours:
             if key == "answer":
                 terms = self.live.estimate.job.terms
                 page.text(0, 0, terms.job_name or terms.quote_number or "Answer", "title", fit=False)
-                words = [terms.client, terms.quote_number and f"quote {terms.quote_number}", f"revision {terms.revision}", terms.quote_date.isoformat()]
+                words = [
+                    terms.client,
+                    terms.quote_number and f"quote {terms.quote_number}",
+                    f"revision {terms.revision}",
+                    terms.quote_date.isoformat(),
+                ]
                 page.text(1, 0, ", ".join(word for word in words if word), "note", fit=False)
             elif key in TITLES:
                 page.text(0, 0, TITLES[key][0], "title", fit=False)
@@ -201,6 +259,14 @@ class _Ours:
             from estimator.papers.priced.changed_sheet import STILL
 
             page.words(2, 0, self.verdict, STILL, "state", fit=False)
-        page.sheet.conditional_format(2, 0, 2, 7, {
-            "type": "formula", "criteria": '=ISNUMBER(SEARCH("run it again",$A$3))', "format": self.looks.warning(),
-        })  # fmt: skip
+        page.sheet.conditional_format(
+            2,
+            0,
+            2,
+            7,
+            {
+                "type": "formula",
+                "criteria": '=ISNUMBER(SEARCH("run it again",$A$3))',
+                "format": self.looks.warning(),
+            },
+        )

@@ -11,7 +11,18 @@ from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.terms import Term, whole_up
 
-HEADS = ("Adhesive", "Charge", "Glued m2", "m2 a litre and coat", "Spare", "Litres", "Pack litres", "Packs", "Price a pack", "Cost")
+HEADS = (
+    "Adhesive",
+    "Charge",
+    "Glued m2",
+    "m2 a litre and coat",
+    "Spare",
+    "Litres",
+    "Pack litres",
+    "Packs",
+    "Price a pack",
+    "Cost",
+)
 
 
 def write_adhesives(

@@ -46,9 +46,14 @@ def _hour(figures: Figures, job: Job, rates: Rates) -> None:
     shop = job.shop
     figures.group("The shop's hour")
     for header, read in (
-        ("Direct rate", shop.direct_rate), ("Overhead rate", shop.overhead_rate), ("Wage", shop.wage), ("Paid hours", shop.paid_hours),
-        ("Productive hours", shop.productive_hours), ("Workers", shop.workers), ("Overhead a year", shop.overhead_a_year),
-    ):  # fmt: skip
+        ("Direct rate", shop.direct_rate),
+        ("Overhead rate", shop.overhead_rate),
+        ("Wage", shop.wage),
+        ("Paid hours", shop.paid_hours),
+        ("Productive hours", shop.productive_hours),
+        ("Workers", shop.workers),
+        ("Overhead a year", shop.overhead_a_year),
+    ):
         figures.take(shop, header, "number" if "ours" in header or header == "Workers" else "money", read, name="Shop")
     figures.take(shop, "On-cost", "percent", shop.on_cost_share, name="Shop", default=0)
     figures.take(shop, "Allowance", "percent", shop.allowance_share, name="Shop", default=0)
@@ -135,5 +140,3 @@ def _extras(figures: Figures, job: Job) -> None:
         figures.take(extra, "Cost each", "money", extra.cost_each, name=extra.words)
         figures.take(extra, "Minutes each", "number", extra.minutes_each, name=extra.words)
         figures.take(extra, "Price each", "money", extra.price_each, name=extra.words)
-
-

@@ -39,15 +39,23 @@ class Answer:
     def _amounts(self) -> None:
         """The four figures an owner asks for first."""
         page, job, price = self.page, self.job, self.job.price
-        paid = [self.figures(extra, "Qty") * self.figures.maybe(extra, "Cost each").or_0
-                for extra in self.live.estimate.job.extras if extra.price_each is not None]  # fmt: skip
+        paid = [
+            self.figures(extra, "Qty") * self.figures.maybe(extra, "Cost each").or_0
+            for extra in self.live.estimate.job.extras
+            if extra.price_each is not None
+        ]
         self.left_over = price.net - job.base - total(paid) if paid else price.net - job.base
         labels = ("Total with tax", "Net", "Cost with contingency", "Left for the shop")
         for column, (words, one) in enumerate(zip(labels, (price.gross, price.net, job.base, self.left_over), strict=True)):
             page.text(self.row, column, words, "big label")
             page.live(self.row + 1, column, one, "big")
         net = price.net
-        share = choose(f"{net.words}=0", net.value == 0, term(0), Term(f"({self.left_over.words})/{net.words}", self.left_over.value / (net.value or 1)))
+        share = choose(
+            f"{net.words}=0",
+            net.value == 0,
+            term(0),
+            Term(f"({self.left_over.words})/{net.words}", self.left_over.value / (net.value or 1)),
+        )
         page.text(self.row + 2, 0, "", "note")
         page.text(self.row + 2, 2, "of the net price is left", "note", fit=False)
         page.live(self.row + 2, 3, share, "percent")
@@ -72,7 +80,10 @@ class Answer:
         self._words("Way in this price", *ways.words_at(ways.chosen))
         cost = ways.relevant_cost
         best = Term(f"INDEX({cost.words},{ways.best.words})", cost.values[int(ways.best.value) - 1])
-        for words, sent in (("The best way saves against by hand", 0), ("The best way saves against sending all out", len(ways.words) - 1)):
+        for words, sent in (
+            ("The best way saves against by hand", 0),
+            ("The best way saves against sending all out", len(ways.words) - 1),
+        ):
             if (sent == 0 or sent) and ways.keys[sent] is not None:
                 self._pair(words, Term(f"{page_cell(ways, sent)}-{best.words}", cost.values[sent] - best.value), "money")
         page.text(self.row, 0, "Choose another way", "label")
@@ -99,11 +110,17 @@ class Answer:
         page.heads(self.row, ("Where the money goes", "Amount", "Of the net"), left=1)
         first = self.row = self.row + 1
         net = self.job.price.net
-        rows = [*zip(COST_PARTS, self.job.cost_parts, strict=True), ("Contingency", self.job.contingency), ("Left for the shop", self.left_over)]
+        rows = [
+            *zip(COST_PARTS, self.job.cost_parts, strict=True),
+            ("Contingency", self.job.contingency),
+            ("Left for the shop", self.left_over),
+        ]
         for words, one in rows:
             page.text(self.row, 0, words, "label")
             amount = page.live(self.row, 1, one)
-            share = Term(f"IF({net.words}=0,0,{amount.words}/{net.words})", amount.value / net.value if net.value else amount.value * 0)
+            share = Term(
+                f"IF({net.words}=0,0,{amount.words}/{net.words})", amount.value / net.value if net.value else amount.value * 0
+            )
             page.live(self.row, 2, share, "percent")
             self.row += 1
         self.row += 1
@@ -124,7 +141,13 @@ class Answer:
             known = keys[place][1] if place < len(keys) else None
             way, _ = ways.words_at(Term(at, ways.best.value))
             page.words(self.row, 0, f'IFERROR({way},"")', ways.words[known] if known is not None else "", "label")
-            page.raw(self.row, 1, f'IFERROR(INDEX({cost.words},{at}),"")', float(cost.values[known]) if known is not None else "", "money")
+            page.raw(
+                self.row,
+                1,
+                f'IFERROR(INDEX({cost.words},{at}),"")',
+                float(cost.values[known]) if known is not None else "",
+                "money",
+            )
             self.row += 1
         self.row += 1
         return first, count
@@ -160,17 +183,26 @@ class Answer:
     def _charts(self, workbook: Workbook, money_row: int, money_count: int, ways_row: int, ways_count: int) -> None:
         page, accent = self.page, self.page.looks.accent
         for title, first, count, at in (
-            ("Where the money goes", money_row, money_count, 8), ("Cheapest ways of banding", ways_row, ways_count, 25),
-        ):  # fmt: skip
+            ("Where the money goes", money_row, money_count, 8),
+            ("Cheapest ways of banding", ways_row, ways_count, 25),
+        ):
             chart = workbook.add_chart({"type": "bar"})
-            chart.add_series({
-                "name": title, "categories": [page.name, first, 0, first + count - 1, 0], "values": [page.name, first, 1, first + count - 1, 1],
-                "fill": {"color": accent}, "gap": 40, "data_labels": {"value": True, "num_format": "#,##0", "font": {"size": 9}},
-            })  # fmt: skip
+            chart.add_series(
+                {
+                    "name": title,
+                    "categories": [page.name, first, 0, first + count - 1, 0],
+                    "values": [page.name, first, 1, first + count - 1, 1],
+                    "fill": {"color": accent},
+                    "gap": 40,
+                    "data_labels": {"value": True, "num_format": "#,##0", "font": {"size": 9}},
+                }
+            )
             chart.set_title({"name": title, "name_font": {"size": 12, "bold": True}, "overlay": False})
             chart.set_legend({"none": True})
             chart.set_y_axis({"reverse": True, "num_font": {"size": 9}, "line": {"none": True}})
-            chart.set_x_axis({"visible": False, "major_gridlines": {"visible": False}, "min": 0 if title.startswith("Cheap") else None})
+            chart.set_x_axis(
+                {"visible": False, "major_gridlines": {"visible": False}, "min": 0 if title.startswith("Cheap") else None}
+            )
             chart.set_size({"width": 620, "height": 330})
             chart.set_chartarea({"border": {"color": "#C9C4B8"}})
             page.sheet.insert_chart(at, 5, chart, {"object_position": 3})

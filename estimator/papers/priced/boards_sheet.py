@@ -13,7 +13,19 @@ from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.terms import Term
 
-HEADS = ("Board", "Sheet mm", "Parts", "Area m2", "Sheets", "At least", "Usable m2 a sheet", "Yield", "Price a sheet", "Cost", "Cost a m2 of part")
+HEADS = (
+    "Board",
+    "Sheet mm",
+    "Parts",
+    "Area m2",
+    "Sheets",
+    "At least",
+    "Usable m2 a sheet",
+    "Yield",
+    "Price a sheet",
+    "Cost",
+    "Cost a m2 of part",
+)
 _SHEETS, _USABLE, _YIELD, _PRICE, _COST, _PER_M2 = 4, 6, 7, 8, 9, 10
 
 
@@ -40,7 +52,13 @@ def write_boards(page: Page, row: int, uses: tuple[BoardUse, ...], job: Job, fig
     for use in uses:
         rows = [_size_row(page, row + i, use, i, figures) for i in range(len(use.by_size))]
         costs += [cost.value for cost in rows]
-        per_m2[use.board] = page.live(row, _PER_M2, _per_m2(page, row, use, rows, one_size=sum(board.board == use.board for board in job.boards) == 1), "money each", told=use.cost_per_m2)
+        per_m2[use.board] = page.live(
+            row,
+            _PER_M2,
+            _per_m2(page, row, use, rows, one_size=sum(board.board == use.board for board in job.boards) == 1),
+            "money each",
+            told=use.cost_per_m2,
+        )
         row += len(rows)
     page.text(row, 0, "Boards together", "total label")
     for column in range(1, len(HEADS)):
@@ -52,7 +70,9 @@ def write_boards(page: Page, row: int, uses: tuple[BoardUse, ...], job: Job, fig
 def _size_row(page: Page, row: int, use: BoardUse, place: int, figures: Figures) -> Term:
     size = use.by_size[place]
     page.link(row, 0, use.board, figures.sources.link(size.board.at.place("Board")))
-    page.text(row, 1, f"{decimal_text(size.board.sheet_length_mm, places=1)} x {decimal_text(size.board.sheet_width_mm, places=1)}")
+    page.text(
+        row, 1, f"{decimal_text(size.board.sheet_length_mm, places=1)} x {decimal_text(size.board.sheet_width_mm, places=1)}"
+    )
     if place == 0:
         page.fact(row, 2, use.parts, "whole")
         page.fact(row, 3, use.area_m2)

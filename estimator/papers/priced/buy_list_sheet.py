@@ -18,7 +18,17 @@ def write_buy_list(page: Page, row: int, estimate: Estimate, job: JobTerms, figu
     for use in estimate.boards:
         for size in use.by_size:
             board = size.board
-            _row(page, row, "Board", board.board, figures.sources.link(board.at.place("Board")), term(size.sheets), term(board.on_hand), "sheets", None)
+            _row(
+                page,
+                row,
+                "Board",
+                board.board,
+                figures.sources.link(board.at.place("Board")),
+                term(size.sheets),
+                term(board.on_hand),
+                "sheets",
+                None,
+            )
             row += 1
     widths = [(use.edging, width) for use in estimate.edgings for width in use.widths]
     supplied = estimate.job.contract is not None and estimate.job.contract.supplies_edging
@@ -45,9 +55,9 @@ def write_buy_list(page: Page, row: int, estimate: Estimate, job: JobTerms, figu
 def _row(page: Page, row: int, what: str, which: str, link: str, need: Term, on_hand: Term, unit: str, pack: Term | None) -> None:
     page.text(row, 0, what)
     page.link(row, 1, which, link)
-    needed = page.live(row, 2, need, "quantity")
+    needed = page.live(row, 2, need, "amount")
     held = page.live(row, 3, on_hand, "factor")
-    buy = page.live(row, 4, greater(term(0), needed - held), "quantity")
+    buy = page.live(row, 4, greater(term(0), needed - held), "amount")
     page.text(row, 5, unit)
     if pack is None:
         page.text(row, 6, "")

@@ -1,8 +1,8 @@
 """What has changed since the job was priced: the cells that decide sizes and counts, as they were and as they are.
 
 Prices and rates may be changed freely, the formulas follow them. A width, a kind, a kerf or a drying time moves parts, sheets or
-batches, which only a fresh run can count. So every such cell was copied when the job was priced, and a formula compares the user's
-cells with the copies, column by column.
+batches, which only a fresh run can count. So every such cell was copied when the job was priced, and a formula compares the
+user's cells with the copies, column by column.
 """
 
 from __future__ import annotations
@@ -28,33 +28,93 @@ MORE_ROWS = 500
 
 _PRICE_TALK = ("Priced on", "Low price", "High price", "Note")
 _FREE: dict[str, frozenset[str]] = {
-    "Job": frozenset({
-        "Job name", "Quote number", "Revision", "Quote date", "Prepared by", "Client", "Client address", "Site address", "Client e-mail",
-        "Tax name", "Tax rate", "Prices shown", "Tax words", "Quote shows", "Status", "Lead time words", "Not included", "Discount", "Delivery charge",
-        "Delivery tax rate", "Margin", "Markup", "Contingency", "Least price", "Round total to", "Deposit cap", "Valid for", "Working days available",
-        "Logo", "Language", "Paper",
-    }),
-    "Shop": frozenset({
-        "Shop name", "Shop address", "Licence number", "Tax number", "Bank", "E-mail", "Telephone", "Colour", "Direct rate", "Overhead rate", "Wage",
-        "Paid hours", "On-cost", "Productive hours", "Workers", "Overhead a year", "Allowance", "Value of a freed hour", "Prices stale after",
-    }),
-    "Contract": frozenset({
-        "Contractor", "Minimum charge", "Charge per part", "Trips", "Distance per trip", "Cost per distance", "Lead time", "Added length per edge",
-    }),
+    "Job": frozenset(
+        {
+            "Job name",
+            "Quote number",
+            "Revision",
+            "Quote date",
+            "Prepared by",
+            "Client",
+            "Client address",
+            "Site address",
+            "Client e-mail",
+            "Tax name",
+            "Tax rate",
+            "Prices shown",
+            "Tax words",
+            "Quote shows",
+            "Status",
+            "Lead time words",
+            "Not included",
+            "Discount",
+            "Delivery charge",
+            "Delivery tax rate",
+            "Margin",
+            "Markup",
+            "Contingency",
+            "Least price",
+            "Round total to",
+            "Deposit cap",
+            "Valid for",
+            "Working days available",
+            "Logo",
+            "Language",
+            "Paper",
+        }
+    ),
+    "Shop": frozenset(
+        {
+            "Shop name",
+            "Shop address",
+            "Licence number",
+            "Tax number",
+            "Bank",
+            "E-mail",
+            "Telephone",
+            "Colour",
+            "Direct rate",
+            "Overhead rate",
+            "Wage",
+            "Paid hours",
+            "On-cost",
+            "Productive hours",
+            "Workers",
+            "Overhead a year",
+            "Allowance",
+            "Value of a freed hour",
+            "Prices stale after",
+        }
+    ),
+    "Contract": frozenset(
+        {
+            "Contractor",
+            "Minimum charge",
+            "Charge per part",
+            "Trips",
+            "Distance per trip",
+            "Cost per distance",
+            "Lead time",
+            "Added length per edge",
+        }
+    ),
     "Cabinets": frozenset({"Ref", "Room", "Tax rate", "Note"}),
     "Loose parts": frozenset({"Ref", "Room", "Part", "Tax rate", "Note"}),
     "Finishes": frozenset({"Words for the quote", "Note"}),
     "Kinds": frozenset({"Words for the quote", "Note"}),
     "Options": frozenset({"Words for the quote", "Note"}),
-    "Extras": frozenset({"Ref", "Room", "Words for the quote", "Qty", "Cost each", "Minutes each", "Price each", "Tax rate", "Note"}),
+    "Extras": frozenset(
+        {"Ref", "Room", "Words for the quote", "Qty", "Cost each", "Minutes each", "Price each", "Tax rate", "Note"}
+    ),
     "Boards": frozenset({"Price", "Density", "E modulus", *_PRICE_TALK}),
     "Edgings": frozenset({"Price", "Spare", "On hand", *_PRICE_TALK}),
     "Adhesives": frozenset({"Coverage", "Spare", "Pack", "Price", "On hand", *_PRICE_TALK}),
     "Fittings": frozenset({"Price", "Pack", "On hand", *_PRICE_TALK}),
     "Work": frozenset({"Step", "Stage", "Minutes", "Rating", "Allowance", "Low", "High", "Timed", "Note"}),
     "Construction": frozenset({"Note"}),
+    "Offcuts": frozenset({"Note"}),
     "Contract prices": frozenset({"From metres", "Price", "Set-up", *_PRICE_TALK}),
-}  # fmt: skip
+}
 """What the formulas follow, and what moves no number at all."""
 
 
@@ -85,7 +145,13 @@ class Changed:
         """Every watched cell of the job; `lost` counts the figures typed as text that no formula can follow."""
         page = self.page
         page.text(0, 0, "What has changed", "title", fit=False)
-        page.text(1, 0, "The cells that decide sizes, sheets and glue batches, compared with what stood there when this was priced.", "note", fit=False)
+        page.text(
+            1,
+            0,
+            "The cells that decide sizes, sheets and glue batches, compared with what stood there when this was priced.",
+            "note",
+            fit=False,
+        )
         page.heads(FIRST_TABLE_ROW, HEADS, left=3)
         first = self.row
         for watched in _watched(job, self.sources):
@@ -139,8 +205,6 @@ def _range(sheet: str, row: int, column: int, height: int) -> str:
 def _watched(job: Job, sources: Sources) -> Iterable[_Watched]:
     """Every cell that decides a size or a count, as columns: item by item, and column by column with some room for new rows."""
     for form in SHEETS:
-        if form.name in ("Time log", "Machine"):
-            continue
         records = _records(job, form.name)
         if form.shape == "items":
             yield from _items(job, form, sources)
@@ -150,10 +214,21 @@ def _watched(job: Job, sources: Sources) -> Iterable[_Watched]:
 
 def _records(job: Job, sheet: str) -> Sequence[Any]:
     return {
-        "Cabinets": job.cabinets, "Loose parts": job.loose_parts, "Finishes": job.finishes, "Kinds": job.kinds, "Extras": job.extras,
-        "Options": job.options, "Boards": job.boards, "Edgings": job.edgings, "Adhesives": job.adhesives, "Fittings": job.fittings,
-        "Work": job.work, "Contract prices": job.contract_prices, "Construction": job.construction,
-    }.get(sheet, ())  # fmt: skip
+        "Cabinets": job.cabinets,
+        "Loose parts": job.loose_parts,
+        "Finishes": job.finishes,
+        "Kinds": job.kinds,
+        "Extras": job.extras,
+        "Options": job.options,
+        "Boards": job.boards,
+        "Edgings": job.edgings,
+        "Adhesives": job.adhesives,
+        "Fittings": job.fittings,
+        "Work": job.work,
+        "Contract prices": job.contract_prices,
+        "Construction": job.construction,
+        "Offcuts": job.offcuts,
+    }.get(sheet, ())
 
 
 def _columns(form: Sheet, records: Sequence[Any], sources: Sources) -> Iterable[_Watched]:

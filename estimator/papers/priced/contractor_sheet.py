@@ -17,9 +17,20 @@ from estimator.papers.priced.page import Page
 from estimator.papers.priced.terms import Span, Term, greater, smaller, term
 
 HEADS = (
-    "Edging", "From m, as offered", "Price a m", "Place", "From m, in order", "Price a m, in order", "At this break", "Net m", "Edges",
-    "Charged m", "Amount", "Set-up", "Amount and set-up",
-)  # fmt: skip
+    "Edging",
+    "From m, as offered",
+    "Price a m",
+    "Place",
+    "From m, in order",
+    "Price a m, in order",
+    "At this break",
+    "Net m",
+    "Edges",
+    "Charged m",
+    "Amount",
+    "Set-up",
+    "Amount and set-up",
+)
 _FROM, _PRICE, _PLACE, _SORTED, _SORTED_PRICE, _AT, _NET, _EDGES, _CHARGED, _AMOUNT, _SETUP, _BOTH = range(1, 13)
 _CLOSE = "0.000000001"
 """A quantity counts as having reached a break when binary noise alone keeps it below."""
@@ -44,7 +55,12 @@ class OfferTerms:
 
 
 def write_contractor(
-    page: Page, row: int, uses: tuple[EdgingUse, ...], contract: Contract | None, offers: tuple[ContractPrice, ...], figures: Figures
+    page: Page,
+    row: int,
+    uses: tuple[EdgingUse, ...],
+    contract: Contract | None,
+    offers: tuple[ContractPrice, ...],
+    figures: Figures,
 ) -> tuple[Mapping[str, OfferTerms], int]:
     """A row a price break; the edging's own figures stand on its first row. Nothing where there is no offer."""
     page.heads(row, HEADS, left=1)
@@ -140,7 +156,9 @@ class _Offer:
             start, price = page.ref(row + i, _SORTED), page.ref(row + i, _SORTED_PRICE)
             above = self.froms[i] > charged.value
             amount = self.froms[i] * self.prices[i]
-            page.raw(row + i, _AT, f'IF({start}>{charged.words}+{_CLOSE},{start}*{price},"")', float(amount) if above else "", "money")
+            page.raw(
+                row + i, _AT, f'IF({start}>{charged.words}+{_CLOSE},{start}*{price},"")', float(amount) if above else "", "money"
+            )
             amounts += [amount] if above else []
         others = f",{page.span(row + 1, _AT, [Fraction(0)] * (len(self.offers) - 1)).words}" if len(self.offers) > 1 else ""
         return Term(f"MIN({plain.words}{others})", min(amounts))

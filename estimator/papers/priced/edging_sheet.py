@@ -12,8 +12,20 @@ from estimator.papers.priced.page import Page
 from estimator.papers.priced.terms import Term, term, total, whole_up
 
 HEADS = (
-    "Edging", "Width mm", "Edges", "Net m", "Strips m", "Spare", "Roll m", "Rolls", "Bought m", "Price a m", "Cost", "Sent out", "Cost to the job",
-)  # fmt: skip
+    "Edging",
+    "Width mm",
+    "Edges",
+    "Net m",
+    "Strips m",
+    "Spare",
+    "Roll m",
+    "Rolls",
+    "Bought m",
+    "Price a m",
+    "Cost",
+    "Sent out",
+    "Cost to the job",
+)
 _STRIP, _SPARE, _ROLL, _ROLLS, _BOUGHT, _PRICE, _COST, _SENT, _JOB = 4, 5, 6, 7, 8, 9, 10, 11, 12
 
 

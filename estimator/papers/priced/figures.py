@@ -1,8 +1,8 @@
 """The figures in use: every price, rate, minute and percentage that was typed in, one cell each that follows it out.
 
-The user's cell may be blank, may say 15 as a number, as 15 % or as text, and may be in feet. So each figure has one cell here that
-takes the typed number in the engine's unit, takes the default where the cell is blank, and keeps the figure that was read where
-text stands that a formula cannot read, and says so. All other formulas point at these cells.
+The user's cell may be blank, may say 15 as a number, as 15 % or as text, and may be in feet. So each figure has one cell here
+that takes the typed number in the engine's unit, takes the default where the cell is blank, and keeps the figure that was read
+where text stands that a formula cannot read, and says so. All other formulas point at these cells.
 """
 
 from __future__ import annotations
@@ -20,8 +20,12 @@ from estimator.papers.priced.terms import Term, choose, term
 HEADS = ("Cell", "Row", "Figure", "As typed", "In use", "When priced", "Unit", "What to know")
 _TYPED, _USED, _PRICED, _UNIT, _NOTE, _LOST = 3, 4, 5, 6, 7, 8
 _UNITS: dict[What, str] = {
-    "length": "mm", "roll length": "m", "money a metre": "money a metre", "money": "money", "percent": "share",
-}  # fmt: skip
+    "length": "mm",
+    "roll length": "m",
+    "money a metre": "money a metre",
+    "money": "money",
+    "percent": "share",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,12 +63,24 @@ class Figures:
         """An hour in money: at the bench, for the shop, and what one saved is worth."""
         self._taken: dict[tuple[int, str], Maybe] = {}
         page.text(0, 0, "Figures in use", "title", fit=False)
-        page.text(1, 0, "Each figure follows the cell in which you typed it. Change it there; this sheet only shows what is taken.",
-                  "note", fit=False)  # fmt: skip
+        page.text(
+            1,
+            0,
+            "Each figure follows the cell in which you typed it. Change it there; this sheet only shows what is taken.",
+            "note",
+            fit=False,
+        )
         page.heads(FIRST_TABLE_ROW, HEADS, left=4)
 
     def take(
-        self, record: Any, header: str, what: What, read: Fraction | int | None, *, name: str, default: Fraction | int | None = None
+        self,
+        record: Any,
+        header: str,
+        what: What,
+        read: Fraction | int | None,
+        *,
+        name: str,
+        default: Fraction | int | None = None,
     ) -> None:
         """One more figure: its row here, ready to be asked for. Blank takes the default, or stays blank."""
         place: Place = record.at.place(header)
@@ -118,11 +134,12 @@ class Figures:
         page.raw(row, _LOST, f'IF(ISNUMBER({source.ref}),0,IF({source.ref}="",0,IF(EXACT({source.ref},{typed}),0,1)))', 0, "fact")
         same = '"text: the figure that was read"' if known else '""'
         page.words(
-            row, _NOTE,
+            row,
+            _NOTE,
             f'IF({lost}=1,"a formula cannot read this text: run it again",IF(EXACT({used},{priced}),IF(ISNUMBER({source.ref}),"",{same}),'
             f'IF(ISNUMBER({used}),IF(ISNUMBER({priced}),IF(ABS({used}-{priced})<0.000000001,"","changed since"),"changed since"),"changed since")))',
             "text: the figure that was read" if known else "",
-        )  # fmt: skip
+        )
 
     # --- asking -------------------------------------------------------------------------------------------------------
 

@@ -53,6 +53,8 @@ class JobTerms:
     edging_sent: Mapping[str, Term]
     ways: WayTerms
     counts: CountTerms
+    each: tuple[Term, ...]
+    """Standard minutes of one, for each row of Work."""
     litres: tuple[tuple[Adhesive, Term], ...]
     fitting_numbers: tuple[Term, ...]
     minutes: MinuteTerms
@@ -84,7 +86,9 @@ def write_job(paper: Paper, live: Quantities, figures: Figures, choosing: Choosi
     offers, row = write_contractor(page, row, estimate.edgings, job.contract, job.contract_prices, figures)
     paper.end(row)
     page, row = paper.start("counts")
-    counts = write_counts(page, row, live, edging=edging, offers=offers, steps=work.each, fittings=fittings.money_each, figures=figures)
+    counts = write_counts(
+        page, row, live, edging=edging, offers=offers, steps=work.each, fittings=fittings.money_each, figures=figures
+    )
     paper.end(counts.next_row)
     page, row = paper.start("ways")
     ways = write_ways(page, row, live, counts, figures, figures.freed, choosing=choosing, best_at=(row - WAYS_ABOVE + 1, 1))
@@ -98,31 +102,54 @@ def write_job(paper: Paper, live: Quantities, figures: Figures, choosing: Choosi
     glue_cost, litres, row = write_adhesives(page, row, glued, estimate.banding.adhesives, figures, told=estimate.cost.adhesive)
     paper.end(row)
     fitting_cost, numbers = write_fitting_cost(
-        fitting_page, fittings, estimate.fittings, _fitting_counts(live, counts, ways, figures), figures, told=estimate.cost.fittings
+        fitting_page,
+        fittings,
+        estimate.fittings,
+        _fitting_counts(live, counts, ways, figures),
+        figures,
+        told=estimate.cost.fittings,
     )
     extra_min = total([_qty(extra, figures) * figures.maybe(extra, "Minutes each").or_0 for extra in _shared(job.extras)])
     minutes = write_minutes(
-        work_page, work, estimate.minutes.steps, _step_counts(live, counts, ways, figures), extras=extra_min,
-        rate=figures.direct + figures.overhead, told=estimate.minutes.total,
-    )  # fmt: skip
+        work_page,
+        work,
+        estimate.minutes.steps,
+        _step_counts(live, counts, ways, figures),
+        extras=extra_min,
+        rate=figures.direct + figures.overhead,
+        told=estimate.minutes.total,
+    )
     page, row = paper.start("lines")
     primes, row = write_line_counts(
-        page, row, live, per_m2=tuple(boards.per_m2.values()), prices=edging.prices, direct=figures.direct,
+        page,
+        row,
+        live,
+        per_m2=tuple(boards.per_m2.values()),
+        prices=edging.prices,
+        direct=figures.direct,
         fittings=[one for fitting, one in zip(job.fittings, fittings.money_each, strict=True) if not fitting.route],
         minutes=[one for step, one in zip(job.work, work.each, strict=True) if not step.route],
-    )  # fmt: skip
+    )
     paper.end(row)
     page, row = paper.start("price")
     parts = (
-        boards.cost, edging_cost, glue_cost, fitting_cost, ways.at_chosen(ways.contractor), ways.at_chosen(ways.trips),
+        boards.cost,
+        edging_cost,
+        glue_cost,
+        fitting_cost,
+        ways.at_chosen(ways.contractor),
+        ways.at_chosen(ways.trips),
         total([_qty(extra, figures) * figures.maybe(extra, "Cost each").or_0 for extra in _shared(job.extras)]),
-        minutes.total / 60 * figures.direct, minutes.total / 60 * figures.overhead,
-    )  # fmt: skip
+        minutes.total / 60 * figures.direct,
+        minutes.total / 60 * figures.overhead,
+    )
     costs, cost, contingency, base, next_row = _write_cost(page, row, live, parts, figures)
     writer = PriceWriter(page, next_row + 1, live, figures)
     price = writer.write(base, primes)
     paper.end(price.next_row)
-    return JobTerms(boards, edging, sent, ways, counts, litres, numbers, minutes, costs, cost, contingency, base, price, page, row)
+    return JobTerms(
+        boards, edging, sent, ways, counts, work.each, litres, numbers, minutes, costs, cost, contingency, base, price, page, row
+    )
 
 
 def _write_cost(
@@ -132,8 +159,16 @@ def _write_cost(
     told = live.estimate.cost
     page.heads(row, ("Cost of the job", "Amount"), left=1)
     amounts = (
-        told.boards, told.edging, told.adhesive, told.fittings, told.contractor, told.trips, told.extras, told.labour, told.overhead,
-    )  # fmt: skip
+        told.boards,
+        told.edging,
+        told.adhesive,
+        told.fittings,
+        told.contractor,
+        told.trips,
+        told.extras,
+        told.labour,
+        told.overhead,
+    )
     first = row = row + 1
     written = []
     for words, part, amount in zip(COST_PARTS, parts, amounts, strict=True):
@@ -183,5 +218,3 @@ def _at_chosen(per: str, block: Block, place: int, live: Quantities, ways: WayTe
     count = ways.at_chosen(block.down(place))
     contract = live.estimate.job.contract
     return count * figures(contract, "Trips") if per == "trip" and contract is not None else count
-
-

@@ -1,4 +1,4 @@
-"""What one of each line takes of boards, edging, fittings and steps, as the engine counted it, and from it its prime cost (A31)."""
+"""What one of each line takes of boards, edging, fittings and steps in, its prime cost out (A31)."""
 
 from __future__ import annotations
 
@@ -11,9 +11,16 @@ from estimator.papers.priced.terms import Term, products, term
 
 
 def write_line_counts(
-    page: Page, row: int, live: Quantities, *, per_m2: Sequence[Term], prices: Sequence[Term], fittings: Sequence[Term], minutes: Sequence[Term],
+    page: Page,
+    row: int,
+    live: Quantities,
+    *,
+    per_m2: Sequence[Term],
+    prices: Sequence[Term],
+    fittings: Sequence[Term],
+    minutes: Sequence[Term],
     direct: Term,
-) -> tuple[tuple[Term, ...], int]:  # fmt: skip
+) -> tuple[tuple[Term, ...], int]:
     """A row a line; above the columns what one of each costs now. Gives the prime cost of one of each line.
 
     prime  =  cut area x cost a m2  +  strips x edging price  +  fittings  +  own steps x direct rate

@@ -11,9 +11,35 @@ if TYPE_CHECKING:
     from xlsxwriter.workbook import Workbook
 
 Look = Literal[
-    "title", "note", "state", "head", "head right", "label", "text", "link", "fact", "quantity", "whole", "minutes", "money", "money or blank",
-    "money each", "percent", "typed", "choice", "total label", "total", "total quantity", "strong", "yes no", "big", "big label", "words", "factor",
-]  # fmt: skip
+    "title",
+    "note",
+    "state",
+    "head",
+    "head right",
+    "label",
+    "text",
+    "link",
+    "fact",
+    "quantity",
+    "whole",
+    "minutes",
+    "money",
+    "money or blank",
+    "money each",
+    "percent",
+    "typed",
+    "choice",
+    "total label",
+    "total",
+    "total quantity",
+    "strong",
+    "yes no",
+    "amount",
+    "big",
+    "big label",
+    "words",
+    "factor",
+]
 FONT = "Calibri"
 GREY, PALE, RULE = "#6B6B6B", "#F4F2EC", "#C9C4B8"
 WARN_INK, WARN_PAPER = "#7A1F12", "#FBE6DF"
@@ -58,7 +84,11 @@ class Looks:
             "state": {"font_color": GREY, "font_size": 10, "italic": True},
             "head": {"bold": True, "font_color": "#FFFFFF", "bg_color": self.accent, "text_wrap": True, "valign": "vcenter"},
             "head right": {
-                "bold": True, "font_color": "#FFFFFF", "bg_color": self.accent, "text_wrap": True, "align": "right",
+                "bold": True,
+                "font_color": "#FFFFFF",
+                "bg_color": self.accent,
+                "text_wrap": True,
+                "align": "right",
             },
             "label": {**rule},
             "text": {**rule},
@@ -79,11 +109,15 @@ class Looks:
             "total": {**over, "num_format": money},
             "total quantity": {**over, "num_format": "#,##0.00"},
             "strong": {**rule, "bold": True},
+            "amount": {**rule, "num_format": "#,##0.###"},
             "yes no": {**rule, "align": "right", "num_format": '"yes";"yes";"no"'},
             "big": {
-                "font_size": 22, "bold": True, "align": "left", "num_format": money_code(self.decimals, currency=self.currency),
+                "font_size": 22,
+                "bold": True,
+                "align": "left",
+                "num_format": money_code(self.decimals, currency=self.currency),
                 "font_color": self.accent,
             },
             "big label": {"font_color": GREY, "font_size": 10, "valign": "bottom"},
-        }  # fmt: skip
+        }
         return forms[look]

@@ -1,7 +1,7 @@
 """Cells typed in a book whose unit is another than the job's in, cells that mean the same in the job's book out.
 
-Lengths get their unit as text, prices a metre become prices a foot or the other way round, and the names in a rule are brought to the
-unit that its bare numbers were meant in.
+Lengths get their unit as text, prices a metre become prices a foot or the other way round, and the names in a rule are brought to
+the unit that its bare numbers were meant in.
 """
 
 from __future__ import annotations
@@ -45,7 +45,9 @@ def _rows(job: Job, sheet: Sheet, cells: Cells, *, inch: bool) -> Cells:
         elif row > heads[0] and column in kinds:
             form = kinds[column]
             if form.header in _RULES.get(sheet.name, ()):
-                counts = _COUNTS | {name.replace("_", " ") for one in job.cabinets for name in one.own_numbers.keys() - one.own_lengths}
+                counts = _COUNTS | {
+                    name.replace("_", " ") for one in job.cabinets for name in one.own_numbers.keys() - one.own_lengths
+                }
                 found[row, column] = _rule(cell, counts, inch=inch, gives_length=form.header in ("Length", "Width"))
             else:
                 found[row, column] = _cell(cell, form.what, inch=inch)
@@ -76,7 +78,11 @@ def _items(sheet: Sheet, cells: Cells, *, inch: bool) -> Cells:
             found[at, column] = TypedCell("mm" if inch else "inch")
         else:
             job_items = {folded(one.header): one.what for one in JOB.columns}
-            what = known.get(folded(name.value)) or job_items.get(folded(name.value)) or ("length" if sheet.name == "Shop" else "text")
+            what = (
+                known.get(folded(name.value))
+                or job_items.get(folded(name.value))
+                or ("length" if sheet.name == "Shop" else "text")
+            )
             found[at, column] = _cell(cell, what, inch=inch)
     return found
 

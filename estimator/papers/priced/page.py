@@ -125,6 +125,8 @@ class Page:
         self.sheet.set_paper(9)
         self.sheet.fit_to_pages(1, 0)
         self.sheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.6)
+        if freeze_row > FIRST_TABLE_ROW:
+            self.sheet.repeat_rows(freeze_row - 1)
         self.sheet.set_footer(f"&L{self.name.replace('&', '&&')}&RPage &P of &N")
         self.sheet.print_area(0, 0, self.last_row, self.last_column)
 
@@ -136,14 +138,16 @@ def _plain(value: Fraction) -> float | int:
 def _digits(value: Fraction, look: Look, decimals: int) -> float:
     """How wide a number shows, in letters of the usual size."""
     whole = len(f"{abs(int(value)):,}") + (1 if value < 0 else 0)
-    after = {"whole": 0, "factor": 3, "minutes": 3, "quantity": 4, "money each": decimals + 3, "percent": 4, "fact": 4}.get(look, decimals + 1)
+    after = {"whole": 0, "factor": 3, "minutes": 3, "quantity": 4, "money each": decimals + 3, "percent": 4, "fact": 4}.get(
+        look, decimals + 1
+    )
     return (whole + decimals + 5) * 2.1 if look == "big" else (whole + after) * 1.15
 
 
 def cell_of(place: Place) -> tuple[int, int] | None:
     """Row and column, from 0, of a place that names a cell; None for one that names a row or an item."""
     letters = place.cell.rstrip("0123456789")
-    digits = place.cell[len(letters):]
+    digits = place.cell[len(letters) :]
     if not digits or not letters.isascii() or not letters.isupper() or len(letters) > 3:
         return None
     column = 0

@@ -9,8 +9,21 @@ from estimator.papers.priced.page import Page
 from estimator.papers.priced.sources import Sources
 
 HEADS = (
-    "Ref", "Room", "Part", "Board", "Front", "Back", "Left", "Right", "Pieces", "Length mm", "Width mm", "Cut length mm", "Cut width mm", "Cut area m2",
-)  # fmt: skip
+    "Ref",
+    "Room",
+    "Part",
+    "Board",
+    "Front",
+    "Back",
+    "Left",
+    "Right",
+    "Pieces",
+    "Length mm",
+    "Width mm",
+    "Cut length mm",
+    "Cut width mm",
+    "Cut area m2",
+)
 
 
 def write_parts(page: Page, row: int, parts: tuple[Part, ...], sources: Sources) -> None:

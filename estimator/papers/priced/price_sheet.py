@@ -159,9 +159,14 @@ class PriceWriter:
         lines = [self._lines_of(first + i, rates, nets, line.lines if line else Fraction(0)) for i, line in enumerate(told)]
         at = Columns(first, weight=1, share=2, working=6)
         split = write_shares(
-            page, at, discount, [one.value for one in lines], decimals=self.decimals, weight_decimals=self.decimals,
+            page,
+            at,
+            discount,
+            [one.value for one in lines],
+            decimals=self.decimals,
+            weight_decimals=self.decimals,
             told=[line.discount if line else Fraction(0) for line in told],
-        )  # fmt: skip
+        )
         taxes = []
         for i, line in enumerate(told):
             here = page.ref(first + i, 0)
@@ -214,9 +219,14 @@ class PriceWriter:
             page.text(first + i, 0, step.words)
             shares.append(page.fact(first + i, 1, step.share, "percent").value)
         amounts = write_shares(
-            page, Columns(first, weight=1, share=2, working=6), gross, shares, decimals=self.decimals, weight_decimals=_places(shares),
+            page,
+            Columns(first, weight=1, share=2, working=6),
+            gross,
+            shares,
+            decimals=self.decimals,
+            weight_decimals=_places(shares),
             told=[step.amount for step in told],
-        )  # fmt: skip
+        )
         self.row = first + len(told) + 1
         return amounts
 

@@ -24,9 +24,15 @@ class Columns:
 
 
 def write_shares(
-    page: Page, at: Columns, amount: Term, weights: Sequence[Fraction], *, decimals: int, weight_decimals: int,
+    page: Page,
+    at: Columns,
+    amount: Term,
+    weights: Sequence[Fraction],
+    *,
+    decimals: int,
+    weight_decimals: int,
     told: Sequence[Fraction] | None = None,
-) -> tuple[Term, ...]:  # fmt: skip
+) -> tuple[Term, ...]:
     """The shares, a row a weight; the working is the weight in whole units, the whole share and what is left of it."""
     unit, scale = 10**decimals, 10**weight_decimals
     units = [weight * scale for weight in weights]
@@ -39,7 +45,9 @@ def write_shares(
         row = at.first + i
         weight, share = page.ref(row, at.working), page.ref(row, at.working + 1)
         page.live(row, at.working, Term(f"ROUND({page.ref(row, at.weight)}*{scale},0)", own), "fact")
-        page.live(row, at.working + 1, Term(f"IF(SUM({all_units})=0,0,INT({minor.words}*{weight}/SUM({all_units})))", floor), "fact")
+        page.live(
+            row, at.working + 1, Term(f"IF(SUM({all_units})=0,0,INT({minor.words}*{weight}/SUM({all_units})))", floor), "fact"
+        )
         page.live(row, at.working + 2, Term(f"{minor.words}*{weight}-{share}*SUM({all_units})", rest), "fact")
     left = whole - sum(floors, start=Fraction(0)) if everything else Fraction(0)
     left_words = f"IF(SUM({all_units})=0,0,{minor.words}-SUM({page.span(at.first, at.working + 1, floors).words}))"
@@ -48,7 +56,9 @@ def write_shares(
         ahead = sum(rest > rests[i] for rest in rests) + sum(rest == rests[i] for rest in rests[:i])
         value = (floor + (1 if ahead < left else 0)) / unit
         words = f"({page.ref(at.first + i, at.working + 1)}+IF({_ahead(page, at, i, rests)}<{left_words},1,0))/{unit}"
-        shares.append(page.live(at.first + i, at.share, Term(words, value), "money or blank", told=None if told is None else told[i]))
+        shares.append(
+            page.live(at.first + i, at.share, Term(words, value), "money or blank", told=None if told is None else told[i])
+        )
     return tuple(shares)
 
 
@@ -58,5 +68,3 @@ def _ahead(page: Page, at: Columns, i: int, rests: Sequence[Fraction]) -> str:
     larger = f"SUMPRODUCT(({page.span(at.first, at.working + 2, rests).words}>{own})*1)"
     earlier = page.span(at.first, at.working + 2, rests[:i]).words
     return f"{larger}+SUMPRODUCT(({earlier}={own})*1)" if i else larger
-
-

@@ -1,7 +1,7 @@
 """The sheets of the shop's own book that a job used in, the same sheets for the job's filled-in workbook out.
 
-A formula cannot point into another book, and a filled-in workbook should hold all that its price rests on. So the shop's sheets come
-along under their names, with what was typed in them.
+A formula cannot point into another book, and a filled-in workbook should hold all that its price rests on. So the shop's sheets
+come along under their names, with what was typed in them.
 """
 
 from __future__ import annotations

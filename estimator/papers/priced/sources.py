@@ -1,4 +1,4 @@
-"""Where a figure was typed: a place that a record remembers in, the cell that a formula can point at out, with what stands there."""
+"""A place that a record remembers in, the cell that a formula can point at out, with what stands in it."""
 
 from __future__ import annotations
 

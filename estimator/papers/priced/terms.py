@@ -68,7 +68,9 @@ def term(value: Term | Fraction | int) -> Term:
     """
     if isinstance(value, Term):
         return value
-    return Term(decimal_text(value, places=15), Fraction(value)) if value >= 0 else Term(f"({decimal_text(value)})", Fraction(value))
+    return (
+        Term(decimal_text(value, places=15), Fraction(value)) if value >= 0 else Term(f"({decimal_text(value)})", Fraction(value))
+    )
 
 
 def total(terms: Sequence[Term]) -> Term:

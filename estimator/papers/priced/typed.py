@@ -79,8 +79,11 @@ class TypedBook:
         styles = self._opened.styles
         if styles is None:
             return ()
-        own = {line["numFmtId"]: line.get("formatCode", "")
-               for line in map(styles.attributes, styles.children("numFmts", "numFmt")) if "numFmtId" in line}  # fmt: skip
+        own = {
+            line["numFmtId"]: line.get("formatCode", "")
+            for line in map(styles.attributes, styles.children("numFmts", "numFmt"))
+            if "numFmtId" in line
+        }
         return tuple(_shows(line.get("numFmtId", "0"), own) for line in map(styles.attributes, styles.children("cellXfs", "xf")))
 
 

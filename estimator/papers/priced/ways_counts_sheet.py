@@ -112,13 +112,22 @@ def write_counts(
     names = tuple(use.edging for use in live.estimate.edgings)
     page.text(row, 0, "Way", "head")
     for line, words in enumerate(
-        ("Now, for one", "Contract bander asks", "Cannot be sent out", "Cannot be banded by hand", "Sent on the chosen way", *(f"Glued m2: {glue.adhesive}" for glue in counts.glued)),
+        (
+            "Now, for one",
+            "Contract bander asks",
+            "Cannot be sent out",
+            "Cannot be banded by hand",
+            "Sent on the chosen way",
+            *(f"Glued m2: {glue.adhesive}" for glue in counts.glued),
+        ),
         start=1,
-    ):  # fmt: skip
+    ):
         page.text(row + line, 0, words)
     for way in range(len(live.ways)):
         page.fact(counts.first_way + way, 0, way + 1, "whole")
-    sent = counts.block([f"sent: {name}" for name in names], [[ONE if name in way.sent else ALWAYS for name in names] for way in live.ways])
+    sent = counts.block(
+        [f"sent: {name}" for name in names], [[ONE if name in way.sent else ALWAYS for name in names] for way in live.ways]
+    )
     routed = [(step, one) for step, one in zip(job.work, steps, strict=True) if step.route]
     hand = [i for i, (step, _) in enumerate(routed) if step.route == "by hand"]
     out = [i for i, (step, _) in enumerate(routed) if step.route == "send out"]

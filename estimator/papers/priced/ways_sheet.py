@@ -1,4 +1,4 @@
-"""Every way of banding in, its relevant cost, the best and the chosen one out: live, with a drop-down to choose another (A26 to A28)."""
+"""Every way of banding in, its relevant cost, the best and the chosen one out: live, with a drop-down (A26 to A28)."""
 
 from __future__ import annotations
 
@@ -14,9 +14,22 @@ from estimator.papers.priced.terms import Span, Term, greater, term, total, whol
 from estimator.papers.priced.ways_counts_sheet import CountTerms, by_hand_m2, dot, order_metres
 
 HEADS = (
-    "Way", "Number", "Possible", "Relevant cost", "Dearer than the best", "Edging", "Adhesive", "Contract bander", "Trips", "Fittings",
-    "Minutes by hand", "Minutes of sending out", "Their worth", "Key", "Why not",
-)  # fmt: skip
+    "Way",
+    "Number",
+    "Possible",
+    "Relevant cost",
+    "Dearer than the best",
+    "Edging",
+    "Adhesive",
+    "Contract bander",
+    "Trips",
+    "Fittings",
+    "Minutes by hand",
+    "Minutes of sending out",
+    "Their worth",
+    "Key",
+    "Why not",
+)
 _WAY, _NO, _POSSIBLE, _COST, _DEARER, _EDGING, _GLUE, _ASKED, _TRIPS, _FITTINGS, _HAND, _SEND, _WORTH, _KEY, _WHY = range(15)
 BEST = "best"
 
@@ -108,10 +121,14 @@ class _Ways:
         plan = self.plans.get(self.live.ways[way].sent)
         told = plan if plan and plan.possible else None
         figures = {
-            _EDGING: self._edging(way), _GLUE: self._adhesive(way), _ASKED: self._asked(way), _TRIPS: self._trips(way),
+            _EDGING: self._edging(way),
+            _GLUE: self._adhesive(way),
+            _ASKED: self._asked(way),
+            _TRIPS: self._trips(way),
             _FITTINGS: dot(self.counts.fittings.row(way), self.counts.fitting_money),
-            _HAND: dot(self.counts.by_hand.row(way), self.counts.hand_min), _SEND: dot(self.counts.send_out.row(way), self.counts.send_min),
-        }  # fmt: skip
+            _HAND: dot(self.counts.by_hand.row(way), self.counts.hand_min),
+            _SEND: dot(self.counts.send_out.row(way), self.counts.send_min),
+        }
         written = {column: self._if_possible(row, column, one, possible, _told(told, column)) for column, one in figures.items()}
         worth = (written[_HAND] + written[_SEND]) / 60 * self.freed
         written[_WORTH] = self._if_possible(row, _WORTH, worth, possible, None)
@@ -173,10 +190,13 @@ class _Ways:
         charge = self.figures(contract, "Charge per part") * counts.parts.one(way, 0)
         if contract.breaks_count == "whole order":
             reached = order_metres(counts, way)
-            asked = total([
-                counts.sent.one(way, i) * (offer.charged * offer.price_from(reached) + offer.setup)
-                for i, offer in enumerate(counts.offers) if offer and sent.values[i]
-            ])  # fmt: skip
+            asked = total(
+                [
+                    counts.sent.one(way, i) * (offer.charged * offer.price_from(reached) + offer.setup)
+                    for i, offer in enumerate(counts.offers)
+                    if offer and sent.values[i]
+                ]
+            )
         else:
             asked = dot(sent, counts.asked)
         return greater(self.figures(contract, "Minimum charge"), asked + charge)
@@ -185,7 +205,11 @@ class _Ways:
         contract = self.job.contract
         if contract is None or not any(self.counts.sent.row(way).values):
             return term(0)
-        return self.figures(contract, "Trips") * self.figures(contract, "Distance per trip") * self.figures(contract, "Cost per distance")
+        return (
+            self.figures(contract, "Trips")
+            * self.figures(contract, "Distance per trip")
+            * self.figures(contract, "Cost per distance")
+        )
 
     def _key(self, row: int, way: int, possible: Term) -> None:
         """What the best is found by: the cost without binary noise, and on a tie the way that stands first."""
@@ -200,7 +224,9 @@ class _Ways:
     def _why(self, row: int, way: int, possible: Term) -> None:
         sent = self.live.ways[way].sent
         reasons = [self.live.never_sent[name] for name in sent if name in self.live.never_sent]
-        reasons += [self.live.never_by_hand[name] for name in self.counts.edgings if name not in sent and name in self.live.never_by_hand]
+        reasons += [
+            self.live.never_by_hand[name] for name in self.counts.edgings if name not in sent and name in self.live.never_by_hand
+        ]
         why = "; ".join(dict.fromkeys(reasons))
         if why:
             self.page.text(row, _WHY, why, "words")
@@ -213,17 +239,27 @@ class _Ways:
             row = self.first + way
             cost = self.page.ref(row, _COST)
             known = self.keys[way] is not None
-            self.page.raw(row, _DEARER, f'IF({self.page.ref(row, _POSSIBLE)}=1,{cost}-{best_cost},"")',
-                          float(self.columns[_COST][way] - value) if known else "", "money")  # fmt: skip
+            self.page.raw(
+                row,
+                _DEARER,
+                f'IF({self.page.ref(row, _POSSIBLE)}=1,{cost}-{best_cost},"")',
+                float(self.columns[_COST][way] - value) if known else "",
+                "money",
+            )
 
 
 def _told(plan: BandingPlan | None, column: int) -> Fraction | None:
     if plan is None:
         return None
     return {
-        _EDGING: plan.edging, _GLUE: plan.adhesive, _ASKED: plan.contractor, _TRIPS: plan.trips, _FITTINGS: plan.fittings,
-        _HAND: plan.by_hand_min, _SEND: plan.send_out_min,
-    }[column]  # fmt: skip
+        _EDGING: plan.edging,
+        _GLUE: plan.adhesive,
+        _ASKED: plan.contractor,
+        _TRIPS: plan.trips,
+        _FITTINGS: plan.fittings,
+        _HAND: plan.by_hand_min,
+        _SEND: plan.send_out_min,
+    }[column]
 
 
 Choosing = Callable[["WayTerms"], Term]
@@ -231,7 +267,15 @@ Choosing = Callable[["WayTerms"], Term]
 
 
 def write_ways(
-    page: Page, row: int, live: Quantities, counts: CountTerms, figures: Figures, freed: Term, *, choosing: Choosing, best_at: tuple[int, int]
+    page: Page,
+    row: int,
+    live: Quantities,
+    counts: CountTerms,
+    figures: Figures,
+    freed: Term,
+    *,
+    choosing: Choosing,
+    best_at: tuple[int, int],
 ) -> WayTerms:
     """The table of ways; the number of the best stands at `best_at` (row, column), that of the chosen way one row below."""
     ways = _Ways(page, row, live, counts, figures, freed)
@@ -243,9 +287,15 @@ def write_ways(
         raise ArithmeticError("the best way by the formulas is not the engine's")
     best = page.live(*best_at, Term(f"IFERROR(MATCH(MIN({keys}),{keys},0),1)", number), "whole")
     made = WayTerms(
-        page, ways.first, ways.words, best, best, {column: tuple(values) for column, values in ways.columns.items()},
-        tuple(ways.keys), ways.first + len(ways.words) + 1,
-    )  # fmt: skip
+        page,
+        ways.first,
+        ways.words,
+        best,
+        best,
+        {column: tuple(values) for column, values in ways.columns.items()},
+        tuple(ways.keys),
+        ways.first + len(ways.words) + 1,
+    )
     chosen = page.live(best_at[0] + 1, best_at[1], choosing(made), "whole")
     costs = made.relevant_cost
     best_cost = Term(f"INDEX({costs.words},{best.words})", costs.values[int(number) - 1])

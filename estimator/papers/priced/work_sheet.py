@@ -11,7 +11,20 @@ from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.terms import Term, term
 
-HEADS = ("Step", "Stage", "Route", "Per", "Of", "Minutes", "Rating", "Allowance", "Standard minutes each", "Count", "Minutes in this job", "Money at the full rate")
+HEADS = (
+    "Step",
+    "Stage",
+    "Route",
+    "Per",
+    "Of",
+    "Minutes",
+    "Rating",
+    "Allowance",
+    "Standard minutes each",
+    "Count",
+    "Minutes in this job",
+    "Money at the full rate",
+)
 _MIN, _RATING, _ALLOWANCE, _EACH, _COUNT, _MINUTES, _MONEY = 5, 6, 7, 8, 9, 10, 11
 
 
@@ -53,7 +66,14 @@ class MinuteTerms:
 
 
 def write_minutes(
-    page: Page, work: WorkTerms, steps: tuple[StepMinutes, ...], counts: tuple[Term, ...], *, extras: Term, rate: Term, told: Fraction
+    page: Page,
+    work: WorkTerms,
+    steps: tuple[StepMinutes, ...],
+    counts: tuple[Term, ...],
+    *,
+    extras: Term,
+    rate: Term,
+    told: Fraction,
 ) -> MinuteTerms:
     """Counts on the chosen way, minutes, and what they cost at the full rate of an hour."""
     row = work.first_row

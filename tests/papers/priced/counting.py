@@ -40,9 +40,13 @@ def _one(estimate: Estimate) -> Quantities:
     known, counted, ways = takings.known, takings.counted, takings.ways
     once = replace(counted, job=replace(job, contract=replace(job.contract, trips=1) if job.contract else None))
     steps = [
-        tally(once, route=step.route, per=step.per, limit=limit_of(step.of, known=known), glued_only=step.during == "coating") for step in job.work
+        tally(once, route=step.route, per=step.per, limit=limit_of(step.of, known=known), glued_only=step.during == "coating")
+        for step in job.work
     ]
-    weights = [one_each if plain_number(row.number) is not None else one.weight for row, one in zip(job.fittings, takings.fittings, strict=True)]
+    weights = [
+        one_each if plain_number(row.number) is not None else one.weight
+        for row, one in zip(job.fittings, takings.fittings, strict=True)
+    ]
     fittings = [
         tally(once, route=row.route, per=row.per, limit=limit_of(row.of, known=known), weight=weight)
         for row, weight in zip(job.fittings, weights, strict=True)

@@ -1,4 +1,4 @@
-"""A priced workbook in, the same workbook with one live figure changed out; and two workbooks' result sheets compared cell by cell."""
+"""A priced workbook in, the same with one live figure changed out; and the result sheets of two workbooks compared."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from estimator.papers.priced_workbook import PricedBook, priced_book
 from tests.papers.priced.counting import quantities_of
 
 WHOLE = ("Trips", "Lead time", "Working days available")
-NOT_COMPARED = {"Figures in use": "DFH", "What has changed": "ABCD", "Contract bander": "", "Answer": ""}
+OF_THE_PRICING = {"Figures in use": "DFH", "What has changed": "ABCD", "As priced": "*"}
 """Columns that tell of the pricing itself: what was typed, what it was, whether it has changed."""
 
 
@@ -37,7 +37,10 @@ def priced(path: Path, shop: Path | None = None) -> tuple[Estimate, bytes]:
     assert isinstance(estimate, Estimate), estimate
     second = shop or path.with_name("shop.xlsx")
     book = priced_book(
-        estimate, user_book=path.read_bytes(), shop_book=second.read_bytes() if second.exists() else None, quantities=quantities_of(estimate)
+        estimate,
+        user_book=path.read_bytes(),
+        shop_book=second.read_bytes() if second.exists() else None,
+        quantities=quantities_of(estimate),
     )
     assert isinstance(book, PricedBook), book
     return estimate, book.book
@@ -86,19 +89,26 @@ def result_sheets(book: bytes) -> dict[str, dict[str, object]]:
     opened = load_workbook(io.BytesIO(book), data_only=True)
     ours = [sheet for sheet in opened if "estimator_result_sheet" in sheet.defined_names]
     return {
-        sheet.title: {cell.coordinate: cell.value for row in sheet.iter_rows() for cell in row if cell.value is not None} for sheet in ours
+        sheet.title: {cell.coordinate: cell.value for row in sheet.iter_rows() for cell in row if cell.value is not None}
+        for sheet in ours
     }
 
 
-def differences(wanted: dict[str, dict[str, object]], found: dict[str, dict[str, object]], *, skip: tuple[str, ...] = ()) -> list[str]:
-    """Every cell of the result sheets that differs: numbers by more than a millionth, words at all."""
+def differences(
+    wanted: dict[str, dict[str, object]], found: dict[str, dict[str, object]], *, told_at_pricing: bool = False
+) -> list[str]:
+    """Every cell of the result sheets that differs: numbers by more than a millionth, words at all.
+
+    `told_at_pricing` leaves out what tells of the pricing itself: remarks, and what stood in the user's cells then.
+    """
     said = []
     for sheet, cells in wanted.items():
-        if sheet in skip:
-            continue
+        left_out = OF_THE_PRICING.get(sheet, "") if told_at_pricing else ""
+        remarks = first_row_of_remarks(cells) if told_at_pricing and sheet == "Answer" else None
         for cell in sorted({*cells, *found.get(sheet, {})}):
             letters = cell.rstrip("0123456789")
-            if letters in NOT_COMPARED.get(sheet, "") or cell == "A3":
+            row = int(cell[len(letters) :])
+            if left_out == "*" or letters in left_out or (told_at_pricing and cell == "A3") or (remarks and row >= remarks):
                 continue
             one, other = cells.get(cell, ""), found.get(sheet, {}).get(cell, "")
             if not alike(one, other):
@@ -106,9 +116,12 @@ def differences(wanted: dict[str, dict[str, object]], found: dict[str, dict[str,
     return said
 
 
+def first_row_of_remarks(answer: dict[str, object]) -> int:
+    return next(int(cell[1:]) for cell, value in answer.items() if value == "Worth a look")
+
+
 def alike(one: object, other: object) -> bool:
+    """Numbers to a millionth; a blank and a 0 that shows nothing are one."""
     if isinstance(one, int | float) and isinstance(other, int | float):
         return abs(one - other) <= 1e-6 * max(1.0, abs(one) / 1e6)
-    return (one or "") == (other or "") or (one in (0, "") and other in (0, ""))
-
-
+    return one == other or (one in (0, "", None) and other in (0, "", None))
