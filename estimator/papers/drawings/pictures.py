@@ -20,6 +20,7 @@ _SIZE_STEP_PT = 15.0
 _NAME_STEP_PT = 9.0
 _MOST_HEIGHTS = 3
 """More different heights than this at one side would be a fence of lines; the schedule has them all."""
+_ON_FRONT_PT, _FRONT_NEEDS_PT = 7.0, 8.5
 _JOINT_PT = 0.9
 """Fronts are drawn so much smaller all round: at these scales the joint between two would vanish."""
 
@@ -145,8 +146,13 @@ def _draw_front(pencil: Pencil, view: FrontView, *, x_mm: Fraction, y_mm: Fracti
 
 def _write_on(pencil: Pencil, shape: Shape, words: str, *, x_mm: Fraction, y_mm: Fraction) -> None:
     """The height of a drawer front, or a fixed panel's name, where there is room for it."""
-    if words and pencil.fits(words, width_mm=shape.width_mm) and pencil.pt(shape.height_mm) >= SMALL_PT:
-        pencil.words(words, x_mm=x_mm + shape.x_mm + shape.width_mm / 2, y_mm=y_mm + shape.y_mm + shape.height_mm / 2)
+    if (
+        words
+        and pencil.fits(words, width_mm=shape.width_mm, size_pt=_ON_FRONT_PT)
+        and pencil.pt(shape.height_mm) >= _FRONT_NEEDS_PT
+    ):
+        middle_mm = x_mm + shape.x_mm + shape.width_mm / 2
+        pencil.words(words, x_mm=middle_mm, y_mm=y_mm + shape.y_mm + shape.height_mm / 2, size_pt=_ON_FRONT_PT)
 
 
 def _name_and_width(pencil: Pencil, stood: Standing, *, name: str, language: Language, line: RunLine) -> None:

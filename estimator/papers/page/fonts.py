@@ -9,6 +9,7 @@ are typed: nothing here shapes or turns them.
 from __future__ import annotations
 
 import unicodedata
+from bisect import bisect_left
 from collections.abc import Iterable
 from functools import cache
 from itertools import groupby
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
 TEXT = "Text"
 STRONG = "Text strong"
 FALLBACK = "Text fallback"
+_NARROWEST = 0.15
+"""No printed letter is narrower than this share of the type size."""
 NO_LETTER = "\N{REPLACEMENT CHARACTER}"
 Align = Literal["left", "centre", "right"]
 
@@ -148,10 +151,12 @@ def draw_text(
 
 def shortened(text: str, *, width_pt: float, size_pt: float, strong: bool = False) -> str:
     """The text, cut with an ellipsis where it is wider than the room it has; blank where not even that fits."""
-    if text_width_pt(text, size_pt=size_pt, strong=strong) <= width_pt:
+    most = int(width_pt / (_NARROWEST * size_pt)) + 1
+    if len(text) <= most and text_width_pt(text, size_pt=size_pt, strong=strong) <= width_pt:
         return text
-    for end in range(len(text) - 1, 0, -1):
-        short = text[:end].rstrip() + "…"
-        if text_width_pt(short, size_pt=size_pt, strong=strong) <= width_pt:
-            return short
-    return ""
+
+    def too_wide(end: int) -> bool:
+        return text_width_pt(text[:end].rstrip() + "…", size_pt=size_pt, strong=strong) > width_pt
+
+    end = bisect_left(range(1, min(len(text), most)), True, key=too_wide)
+    return text[:end].rstrip() + "…" if end else ""

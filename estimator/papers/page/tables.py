@@ -34,6 +34,7 @@ if TYPE_CHECKING:
 
 _PAD_PT = 4.0
 _ROW_PAD_PT = 3.0
+_LONG_CELL = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +84,7 @@ def table(
         *(_head_rules(look) if heading else ()),
         *_row_rules(first=first, rows=len(rows), totals=totals, strong=strong, look=look, ruled=ruled),
         *_decimals(columns, rows, first=first, strong=strong, mark=decimal_mark),
-        *_kept_together(first=first, rows=len(rows), totals=totals),
+        *_kept_together(rows, first=first, totals=totals),
     ]
     return Table(
         (top if heading else []) + body, colWidths=widths_pt, style=commands, repeatRows=first, splitInRow=1, hAlign="LEFT"
@@ -165,14 +166,14 @@ def _row_rules(*, first: int, rows: int, totals: int, strong: set[int], look: Lo
     return commands
 
 
-def _kept_together(*, first: int, rows: int, totals: int) -> list[Command]:
-    """The heading with the first row, and a total with the row above it."""
-    commands: list[Command] = []
-    if first and rows:
-        commands.append(("NOSPLIT", (0, 0), (-1, first)))
-    if totals:
-        commands.append(("NOSPLIT", (0, max(first + rows - totals - 1, 0)), (-1, first + rows - 1)))
-    return commands
+def _kept_together(rows: Sequence[Sequence[str | Flowable]], *, first: int, totals: int) -> list[Command]:
+    """A total with the row above it, unless that row may be taller than a page. (A heading is never split from its first row.)"""
+    if not totals:
+        return []
+    start = max(len(rows) - totals - 1, 0)
+    if any(isinstance(cell, str) and len(cell) > _LONG_CELL for cell in rows[start]):
+        start += 1
+    return [("NOSPLIT", (0, first + start), (-1, first + len(rows) - 1))]
 
 
 def _decimals(

@@ -149,7 +149,9 @@ def side_by_side(columns: Sequence[Sequence[Flowable]], *, widths_pt: Sequence[f
     """Flowables beside each other, without lines or frames."""
     from reportlab.platypus import Table
 
-    return Table([[list(column) or "" for column in columns]], colWidths=list(widths_pt), style=_BARE, hAlign="LEFT")
+    return Table(
+        [[list(column) or "" for column in columns]], colWidths=list(widths_pt), style=_BARE, hAlign="LEFT", splitInRow=1
+    )
 
 
 def with_details(text: str, *details: str, small: str = "") -> Markup:
