@@ -132,14 +132,14 @@ class Figures:
         lost = page.ref(row, _LOST)
         known = isinstance(source.typed.value, str) if source.typed else False
         page.raw(row, _LOST, f'IF(ISNUMBER({source.ref}),0,IF({source.ref}="",0,IF(EXACT({source.ref},{typed}),0,1)))', 0, "fact")
-        same = '"text: the figure that was read"' if known else '""'
-        page.words(
-            row,
-            _NOTE,
-            f'IF({lost}=1,"a formula cannot read this text: run it again",IF(EXACT({used},{priced}),IF(ISNUMBER({source.ref}),"",{same}),'
-            f'IF(ISNUMBER({used}),IF(ISNUMBER({priced}),IF(ABS({used}-{priced})<0.000000001,"","changed since"),"changed since"),"changed since")))',
-            "text: the figure that was read" if known else "",
+        kept = "text: the figure that was read"
+        same = f'IF(ISNUMBER({source.ref}),"","{kept if known else ""}")'
+        moved = (
+            f'IF(ISNUMBER({used})*ISNUMBER({priced})=1,IF(ABS({used}-{priced})<0.000000001,"","changed since"),"changed since")'
         )
+        lost_words = "a formula cannot read this text: run it again"
+        words = f'IF({lost}=1,"{lost_words}",IF(EXACT({used},{priced}),{same},{moved}))'
+        page.words(row, _NOTE, words, kept if known else "")
 
     # --- asking -------------------------------------------------------------------------------------------------------
 

@@ -138,7 +138,7 @@ class PriceWriter:
         return self.delivery_rate.value
 
     def _discount(self, sum_lines: Term) -> Term:
-        """A share of the lines or an amount; a number below 1 in a cell without a % sign is taken for a share, as typed with one."""
+        """A share of the lines or an amount; a number below 1 is taken for a share, typed with its % sign since."""
         figure = self.figures(self.terms, "Discount")
         share = self.money(sum_lines * figure)
         if isinstance(self.terms.discount, Share):
