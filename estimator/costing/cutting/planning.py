@@ -50,7 +50,7 @@ def plan_board(
         filled = _careful(grid, stock, filled, bound, bound_money, effort)
         filled = _improved(grid, stock, filled, bound, effort)
     elif len(set(grid.sheets)) > 1:
-        effort = Effort(_improving_effort(grid))
+        effort = Effort(_improving_effort(grid) * 3 // 2)
         filled = _careful(grid, stock, filled, bound, bound_money, effort)
         filled = _exchanged(grid, stock, filled, bound_money, effort)
     filled = tidied(grid=grid, filled=filled)

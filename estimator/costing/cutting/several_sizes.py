@@ -20,7 +20,7 @@ Money = tuple[Fraction, Fraction, int]
 """To be bought, worth with what is on hand, and area: each breaks the ties of the one before."""
 
 _MOST_EXCHANGES = 1200
-_SHARE_OF_EFFORT = 12
+_SHARE_OF_EFFORT = 20
 """An exchange may take this part of the effort that is left, so that one that cannot succeed does not eat it all."""
 
 
