@@ -9,6 +9,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from estimator.costing.adhesive import adhesives_used, glued_areas
+from estimator.costing.banding.clock import Day, day_of
+from estimator.costing.banding.decide import decision_of, machines_of
+from estimator.costing.banding.every_plan import plans_of
 from estimator.costing.checks import hold_the_laws
 from estimator.costing.contractor import offers_of
 from estimator.costing.counts import Counted, named_counts, tally
@@ -20,8 +23,8 @@ from estimator.costing.lines import prime_costs
 from estimator.costing.parts import parts_of_job, stock_of
 from estimator.costing.pricing import price_of
 from estimator.costing.remarks import remarks_on
-from estimator.costing.risk import risk_of
-from estimator.costing.routes import Ways, best_plan, chosen_plan, edging_cost, invoice_on, plans_of
+from estimator.costing.risk import risk_of, with_cost
+from estimator.costing.routes import Ways, best_plan, chosen_plan, edging_cost, invoice_on
 from estimator.costing.sheets import boards_of_job
 from estimator.costing.work import StepTally, minutes_of, money_for, rates_of, step_tallies
 from estimator.model.problems import Problem, Refusal
@@ -45,7 +48,7 @@ NONE = Fraction(0)
 
 def estimate_job(job: Job) -> Estimate | Refusal:
     """The estimate of a job, its options priced as whole jobs; or every problem that the engine found."""
-    answer = _estimate_one(job)
+    answer = _estimate_one(job, in_depth=True)
     options = {rows[0].option: (rows, _estimate_one(with_option(job, rows))) for rows in option_rows(job)}
     problems = list(answer) if isinstance(answer, tuple) else []
     for _, priced in options.values():
@@ -105,10 +108,12 @@ class _Takings:
     known: Mapping[str, frozenset[str]]
 
 
-def _estimate_one(job: Job) -> Estimate | tuple[Problem, ...]:
-    takings = _takings(job)
+def _estimate_one(job: Job, *, in_depth: bool = False) -> Estimate | tuple[Problem, ...]:
+    takings, day = _takings(job), day_of(job.shop)
     if isinstance(takings, tuple):
         return takings
+    if isinstance(day, Problem):
+        return (day,)
     ways = takings.ways
     plans = plans_of(ways)
     chosen, best = chosen_plan(ways, plans), best_plan(plans)
@@ -125,7 +130,7 @@ def _estimate_one(job: Job) -> Estimate | tuple[Problem, ...]:
     if price.discount > price.sum_lines:
         return (_discount_too_large(job),)
     kept = ways.names(by_hand)
-    return Estimate(
+    answer = Estimate(
         job=job,
         parts=takings.parts,
         boards=takings.boards,
@@ -149,6 +154,22 @@ def _estimate_one(job: Job) -> Estimate | tuple[Problem, ...]:
         machine=None,
         risk=risk_of(minutes),
         remarks=(),
+    )
+    return _in_depth(answer, ways, day) if in_depth else answer
+
+
+def _in_depth(answer: Estimate, ways: Ways, day: Day) -> Estimate:
+    """The estimate with what lies behind the choice of banding, the machines that were asked about, and the risk in money."""
+    decision = decision_of(ways, answer.banding, answer.rates, day)
+    machines = machines_of(ways, answer.banding)
+    banding = replace(answer.banding, break_even_m=dict(decision.break_even_m) if decision else {})
+    return replace(
+        answer,
+        banding=banding,
+        decision=decision,
+        machine=machines[0] if machines else None,
+        more_machines=machines[1:],
+        risk=with_cost(answer.risk, answer),
     )
 
 

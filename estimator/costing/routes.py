@@ -20,7 +20,7 @@ from estimator.model.records import Job
 from estimator.model.results import BandingPlan, Batch, EdgingUse, Invoice
 
 MOST_FOR_ALL_PLANS = 12
-"""Up to this many edgings every plan is worked out and shown."""
+"""Up to this many edgings every plan is worked out and shown (banding/every_plan.py)."""
 
 NONE = Fraction(0)
 
@@ -150,12 +150,6 @@ def minutes_on(ways: Ways, sent: int) -> tuple[Fraction, Fraction]:
         sum((one.minutes for one in worked if one.step.route == "by hand"), start=NONE),
         sum((one.minutes for one in worked if one.step.route == "send out"), start=NONE),
     )
-
-
-def plans_of(ways: Ways) -> tuple[BandingPlan, ...]:
-    """Every plan, fewer sent first, then in the order of the Edgings sheet."""
-    no_send, no_hand = why_not_sent(ways), why_not_by_hand(ways)
-    return tuple(plan_of(ways, group, no_send, no_hand) for group in groups_in_order(len(ways.edgings)))
 
 
 def best_plan(plans: Sequence[BandingPlan]) -> BandingPlan | None:

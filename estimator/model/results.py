@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Literal
 
 from estimator.model.cutting_plan import CuttingPlan, NamedPattern, StockSheet
+from estimator.model.decision import Decision, MachineCase, MachinePoint, StepRisk
 from estimator.model.problems import Remark
 from estimator.model.records import (
     Adhesive,
@@ -337,6 +338,11 @@ class MachineAnswer:
     payback_years: Fraction | None
     discounted_payback_years: Fraction | None
     break_even_metres: Fraction | None
+    name: str = ""
+    cases: tuple[MachineCase, ...] = ()
+    """At interests and lives around the typed ones."""
+    curve: tuple[MachinePoint, ...] = ()
+    """Cost of a metre against metres a year, for the three ways."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -351,6 +357,23 @@ class RiskAnswer:
     p80_together_min: Fraction
     untimed_minutes_share: Fraction
     """Share of the minutes that rests on steps that nobody in this shop has timed."""
+    p90_min: Fraction = Fraction(0)
+    p90_together_min: Fraction = Fraction(0)
+    cost: Fraction = Fraction(0)
+    """Expected cost: minutes at direct and overhead rate, prices where the shop gave a low or a high."""
+    cost_sd: Fraction = Fraction(0)
+    cost_p80: Fraction = Fraction(0)
+    cost_p90: Fraction = Fraction(0)
+    cost_sd_together: Fraction = Fraction(0)
+    cost_p80_together: Fraction = Fraction(0)
+    cost_p90_together: Fraction = Fraction(0)
+    margin_eaten_share: Fraction = Fraction(0)
+    """Chance that the cost comes out above the net price of the lines after discount; independent."""
+    margin_eaten_together_share: Fraction = Fraction(0)
+    contingency_share: Fraction = Fraction(0)
+    """What would cover P80 when all goes wrong together, of the likely cost: suggested, never set."""
+    doubts: tuple[StepRisk, ...] = ()
+    """What carries the doubt about the cost, most first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -384,3 +407,7 @@ class Estimate:
     machine: MachineAnswer | None
     risk: RiskAnswer
     remarks: tuple[Remark, ...]
+    decision: Decision | None = None
+    """Why the best way of banding is the best; None for an option, which is priced only."""
+    more_machines: tuple[MachineAnswer, ...] = ()
+    """The further machines of the Machine sheet, side by side."""

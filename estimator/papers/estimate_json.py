@@ -75,7 +75,8 @@ def estimate_data(estimate: Estimate) -> Data:
             for option in estimate.options
         ],
         "machine": _machine(estimate.machine),
-        "risk": {name: decimal_text(getattr(estimate.risk, name)) for name in estimate.risk.__slots__},
+        "risk": _risk(estimate),
+        "decision": _decision(estimate),
         "remarks": [{"place": str(remark.place), "words": remark.words} for remark in estimate.remarks],
     }
 
@@ -236,3 +237,53 @@ def _machine(machine: MachineAnswer | None) -> Mapping[str, str | None]:
         "payback_years", "discounted_payback_years", "break_even_metres",
     )  # fmt: skip
     return {name: None if machine is None else _maybe(getattr(machine, name)) for name in names}
+
+
+def _risk(estimate: Estimate) -> Data:
+    risk = estimate.risk
+    return {
+        **{name: decimal_text(getattr(risk, name)) for name in risk.__slots__ if name != "doubts"},
+        "doubts": [
+            {"what": one.what, "sd": decimal_text(one.sd), "variance_share": decimal_text(one.variance_share)}
+            for one in risk.doubts
+        ],
+    }
+
+
+def _decision(estimate: Estimate) -> Data | None:
+    """Why the best way of banding is the best: for pages and later runs."""
+    decision = estimate.decision
+    if decision is None:
+        return None
+    return {
+        "sentence": decision.sentence,
+        "side_by_side": [
+            {"line": one.words, "by_hand": _maybe(one.by_hand), "send_out": _maybe(one.sent_out), "best": _maybe(one.best)}
+            for one in decision.lines
+        ],
+        "break_even_m": {name: _maybe(metres) for name, metres in decision.break_even_m},
+        "by_metres": [{"size": decimal_text(one.size_share), "sent": list(one.sent)} for one in decision.by_metres],
+        "by_pieces": [{"size": decimal_text(one.size_share), "sent": list(one.sent)} for one in decision.by_pieces],
+        "tornado": [
+            {
+                "input": one.what,
+                "low": decimal_text(one.low_cost),
+                "low_sent": list(one.low_sent),
+                "high": decimal_text(one.high_cost),
+                "high_sent": list(one.high_sent),
+            }
+            for one in decision.tornado
+        ],
+        "flips": [
+            {
+                "input": one.what,
+                "down_to": _maybe(one.down_to_share),
+                "down_sent": list(one.down_sent),
+                "up_to": _maybe(one.up_to_share),
+                "up_sent": list(one.up_sent),
+            }
+            for one in decision.flips
+        ],
+        "freed_hours": decimal_text(decision.time.freed_hours),
+        "send_by": decision.time.send_by,
+    }

@@ -7,6 +7,7 @@ each other.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cache
 
 from estimator.costing.banding.stakes import Stakes, cost_of, costs_by_group, sum_of
 
@@ -20,8 +21,7 @@ def best_group(stakes: Stakes) -> int | None:
     Of equal plans the one that sends fewer edgings is best, then the one earlier in the order of the Edgings sheet. Source:
     relevant-cost.
     """
-    with_ties = _with_tie_grains(stakes)
-    return _by_trying(with_ties) if stakes.edgings <= TRY_ALL else _Search(with_ties).best()
+    return _by_trying(stakes) if stakes.edgings <= TRY_ALL else _Search(_with_tie_grains(stakes)).best()
 
 
 def _with_tie_grains(stakes: Stakes) -> Stakes:
@@ -51,9 +51,21 @@ def _with_tie_grains(stakes: Stakes) -> Stakes:
     )
 
 
+@cache
+def _in_order(edgings: int) -> tuple[int, ...]:
+    """Every group: fewer edgings first, then the earlier in the list."""
+    every = range(1 << edgings)
+    return tuple(sorted(every, key=lambda group: (group.bit_count(), [i for i in range(edgings) if group >> i & 1])))
+
+
 def _by_trying(stakes: Stakes) -> int | None:
-    costs = [(cost, group) for group, cost in enumerate(costs_by_group(stakes)) if cost is not None]
-    return min(costs)[1] if costs else None
+    costs = costs_by_group(stakes)
+    best, least = None, None
+    for group in _in_order(stakes.edgings):
+        cost = costs[group]
+        if cost is not None and (least is None or cost < least):
+            best, least = group, cost
+    return best
 
 
 @dataclass(slots=True)

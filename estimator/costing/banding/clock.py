@@ -1,0 +1,85 @@
+"""The bench's day: the clock times that a shop typed in, minutes of work a day and working days out."""
+
+import re
+from dataclasses import dataclass
+from datetime import date, timedelta
+from fractions import Fraction
+
+from estimator.model.problems import Problem
+from estimator.model.records import Shop
+from estimator.model.units import MINUTES_PER_HOUR
+
+_CLOCK = re.compile(r"\s*(\d{1,2})[:.](\d{2})(?::00)?\s*")
+_SATURDAY = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """Minutes from midnight at which the bench starts and stops, and the breaks between, in order."""
+
+    start_min: int
+    end_min: int
+    breaks: tuple[tuple[int, int], ...]
+
+    @property
+    def work_min(self) -> int:
+        return self.end_min - self.start_min - sum(end - start for start, end in self.breaks)
+
+
+def day_of(shop: Shop) -> Day | Problem:
+    """The day as the shop typed it; a problem of the first cell that is not one."""
+    start, end = minute_of(shop.start_of_day), minute_of(shop.end_of_day)
+    if start is None:
+        return _problem(shop, "Start of day", shop.start_of_day, "a time such as 7:30")
+    if end is None or end <= start:
+        return _problem(shop, "End of day", shop.end_of_day, "a time after the start of day, such as 16:30")
+    breaks: list[tuple[int, int]] = []
+    for words in (one for one in re.split(r"[,;]", shop.breaks) if one.strip()):
+        ends = [minute_of(one) for one in re.split(r"[-–]|\bto\b", words)]
+        first, last = (ends[0], ends[1]) if len(ends) == 2 else (None, None)
+        if first is None or last is None or first >= last or first < (breaks[-1][1] if breaks else start) or last > end:
+            return _problem(shop, "Breaks", words.strip(), "times within the day, in order, such as 9:30-9:45, 12:00-12:30")
+        breaks.append((first, last))
+    day = Day(start, end, tuple(breaks))
+    return day if day.work_min > 0 else _problem(shop, "Breaks", shop.breaks, "breaks that leave time to work")
+
+
+def _problem(shop: Shop, item: str, found: str, expected: str) -> Problem:
+    return Problem(shop.at.place(item), f"the text {found}", f"{item}: {expected}", "type hours and minutes with a colon")
+
+
+def minute_of(words: str) -> int | None:
+    """Minutes from midnight of a clock time; None when the words are not one.
+
+    >>> minute_of("7:30"), minute_of("16.05"), minute_of("08:00:00"), minute_of("25:00")
+    (450, 965, 480, None)
+    """
+    match = _CLOCK.fullmatch(words)
+    if match is None:
+        return None
+    hours, minutes = int(match[1]), int(match[2])
+    return hours * MINUTES_PER_HOUR + minutes if hours < 24 and minutes < MINUTES_PER_HOUR else None
+
+
+def clock_text(minute: Fraction | int) -> str:
+    """Minutes from midnight as a clock time, to the minute begun.
+
+    >>> clock_text(450), clock_text(Fraction(9655, 10))
+    ('7:30', '16:05')
+    """
+    whole = int(minute)
+    return f"{whole // MINUTES_PER_HOUR}:{whole % MINUTES_PER_HOUR:02d}"
+
+
+def working_day(first: date, *, days: int) -> date:
+    """The date so many working days, Monday to Friday, after a date. Public holidays are the shop's to know.
+
+    >>> working_day(date(2031, 2, 3), days=5).isoformat()
+    '2031-02-10'
+    """
+    day = first
+    while days > 0:
+        day += timedelta(days=1)
+        if day.weekday() < _SATURDAY:
+            days -= 1
+    return day

@@ -1,0 +1,149 @@
+"""The deeper answer to which way to band: what decides it, how far it holds, what it frees, the glue day, a machine, a merchant.
+
+Money is in the job's currency, shares are of 1, group of edgings are their names in Edgings order.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal
+
+Sent = tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SideLine:
+    """One line of the two routes side by side; None where the route is not possible."""
+
+    words: str
+    by_hand: Fraction | None
+    sent_out: Fraction | None
+    best: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
+class SizeStep:
+    """From this size on, as a share of the job as it is, this plan is the best."""
+
+    size_share: Fraction
+    sent: Sent
+    cost: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class SizePoint:
+    """The ways' relevant cost at one size of the job; None where a way is not possible."""
+
+    size_share: Fraction
+    by_hand: Fraction | None
+    sent_out: Fraction | None
+    best: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Swing:
+    """One input 20 % lower and 20 % higher, with the best plan chosen anew at each end."""
+
+    what: str
+    low_cost: Fraction
+    low_sent: Sent
+    high_cost: Fraction
+    high_sent: Sent
+
+    @property
+    def width(self) -> Fraction:
+        return abs(self.high_cost - self.low_cost)
+
+
+@dataclass(frozen=True, slots=True)
+class Flip:
+    """How far one input may move before another plan is best; None: no change up to a tenth or tenfold."""
+
+    what: str
+    down_to_share: Fraction | None
+    """The input as a share of what it is now, at the last whole percent where the best plan still holds, going down."""
+    down_sent: Sent
+    """The plan that is best just below."""
+    up_to_share: Fraction | None
+    up_sent: Sent
+
+
+@dataclass(frozen=True, slots=True)
+class FreedHours:
+    """Hours that the best plan takes off the bench, worth by one reading of a freed hour."""
+
+    reading: Literal["idle", "wage", "full rate", "an amount"]
+    an_hour: Fraction
+    worth: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class TimeAway:
+    """Hours at the bench against days away."""
+
+    by_hand_hours: Fraction
+    """Banding and handling when everything is done at the bench."""
+    chosen_hours: Fraction
+    freed_hours: Fraction
+    freed: tuple[FreedHours, ...]
+    away_days: int | None
+    """Working days until the parts are back; None when nothing is sent."""
+    spare_days: int | None
+    """Working days that sending may wait; None when nothing is sent or the job names no days."""
+    send_by: str
+    """The last working day to send, Monday to Friday, as ISO text; blank where there is none."""
+    bench_days: Fraction
+    """Days that the chosen plan's banding takes at the bench, by the shop's day and its workers at the bench."""
+    fits: bool | None
+    """Does the bench time fit into the days available; None when the job names none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """Why the best plan is the best, and how far that holds."""
+
+    sentence: str
+    lines: tuple[SideLine, ...]
+    break_even_m: tuple[tuple[str, Fraction | None], ...]
+    by_metres: tuple[SizeStep, ...]
+    """By size of the job with the same parts, every edge that much longer."""
+    by_pieces: tuple[SizeStep, ...]
+    """By size of the job in whole: so many times the parts, edges and metres."""
+    curve: tuple[SizePoint, ...]
+    tornado: tuple[Swing, ...]
+    """Widest first."""
+    flips: tuple[Flip, ...]
+    time: TimeAway
+
+
+@dataclass(frozen=True, slots=True)
+class MachineCase:
+    """The machine at another interest and life."""
+
+    interest_share: Fraction
+    life_years: int
+    equivalent_annual_cost: Fraction
+    npv: Fraction
+    break_even_metres: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
+class MachinePoint:
+    """Cost of a metre at one volume a year, edging apart; None where a way is not possible."""
+
+    metres_a_year: Fraction
+    by_hand: Fraction | None
+    sent_out: Fraction | None
+    machine: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class StepRisk:
+    """What one step or price adds to the doubt about the cost."""
+
+    what: str
+    mean: Fraction
+    sd: Fraction
+    variance_share: Fraction
+    """Of the variance of the cost, when the doubts are independent."""

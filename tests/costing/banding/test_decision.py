@@ -1,0 +1,212 @@
+"""The worked case of four edgings by whole plan, by size, by swing of each input; and random jobs priced two ways."""
+
+import random
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from estimator.costing.banding.best_plan import best_group
+from estimator.costing.banding.decide import banding_sentence
+from estimator.costing.banding.every_plan import _all_at_once, _one_by_one, plans_of
+from estimator.costing.banding.question import METRES, question_of, stakes_at
+from estimator.costing.banding.sensitivity import break_even_m, flips, size_steps, tornado
+from estimator.costing.banding.stakes import cost_of
+from estimator.costing.estimate import _takings, estimate_job
+from estimator.costing.routes import Ways, groups_in_order
+from estimator.model.records import Adhesive, ContractPrice, Job, Step
+from estimator.model.results import Estimate
+from tests.building import AT, shop
+from tests.costing.banding.worked import PLANS, board, contract, edging, fitting, four_edgings, loose
+
+F = Fraction
+
+
+def ways_of(job: Job) -> Ways:
+    takings = _takings(job)
+    assert not isinstance(takings, tuple)
+    return takings.ways
+
+
+def priced(job: Job) -> Estimate:
+    answer = estimate_job(job)
+    assert isinstance(answer, Estimate)
+    return answer
+
+
+WORKED = priced(four_edgings())
+QUESTION = question_of(ways_of(four_edgings()))
+WHITE_AND_BLUE, AND_BIRCH = ("white", "blue 2 mm"), ("white", "blue 2 mm", "birch")
+
+
+def test_all_sixteen_plans_cost_what_paper_says() -> None:
+    assert [(plan.sent, plan.relevant_cost) for plan in WORKED.banding.plans] == [(sent, F(cost)) for sent, cost in PLANS]
+
+
+def test_best_is_white_and_blue_and_each_alone_would_choose_nothing() -> None:
+    assert WORKED.banding.best.sent == WHITE_AND_BLUE
+    cost = {plan.sent: plan.relevant_cost for plan in WORKED.banding.plans}
+    by_kind = [name for name in QUESTION.names if cost[(name,)] < cost[()]]  # type: ignore[operator]
+    assert by_kind == []
+
+
+def test_by_size_of_job() -> None:
+    steps = size_steps(QUESTION, by=METRES)
+    assert [(step.size_share, step.sent) for step in steps] == [
+        (F(1, 100), ()), (F(91, 100), WHITE_AND_BLUE), (F(151, 100), AND_BIRCH),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("what", "low", "low_sent", "high", "high_sent"),
+    [
+        ("metres of edge", "334.64", (), "462.04", WHITE_AND_BLUE),
+        ("edging prices", "334.64", (), "417.72", AND_BIRCH),
+        ("the contractor's prices", "360.86", AND_BIRCH, "413.55", ()),
+        ("cost of the trips", "395.70", WHITE_AND_BLUE, "412.50", WHITE_AND_BLUE),
+        ("sundries of sending out", "399.14", WHITE_AND_BLUE, "409.06", WHITE_AND_BLUE),
+        ("charge per part", "400.38", WHITE_AND_BLUE, "407.82", WHITE_AND_BLUE),
+        ("minimum charge", "404.10", WHITE_AND_BLUE, "404.10", WHITE_AND_BLUE),
+    ],
+)
+def test_tornado(what: str, low: str, low_sent: tuple[str, ...], high: str, high_sent: tuple[str, ...]) -> None:
+    swing = next(one for one in tornado(QUESTION) if one.what == what)
+    assert (swing.low_cost, swing.low_sent, swing.high_cost, swing.high_sent) == (F(low), low_sent, F(high), high_sent)
+
+
+def test_flips_are_where_the_best_plan_changes() -> None:
+    by_name = {flip.what: flip for flip in flips(QUESTION, 0b0101)}
+    metres, price = by_name["metres of edge"], by_name["the contractor's prices"]
+    assert (metres.down_to_share, metres.down_sent, metres.up_to_share, metres.up_sent) == (
+        F(91, 100),
+        (),
+        F(150, 100),
+        AND_BIRCH,
+    )
+    assert (price.up_to_share, price.up_sent) == (F(104, 100), ())  # 413.55 - 404.10 is 9.45 of 206.30: 4.58 %
+
+
+@pytest.mark.parametrize(
+    ("name", "metres"),
+    [
+        ("white", F(84_50, 45)),  # 0.90 m + 8 + 42 + 110 x 0.35 = 1.35 m + 4, above the minimum
+        ("blue 2 mm", F(158_80, 260)),  # below the minimum: 120 + 42 + 14 x 0.20 = 2.60 m + 6
+        ("oak veneer", None),  # dearer away at every length
+    ],
+)
+def test_break_even_of_one_edging_alone(name: str, metres: Fraction | None) -> None:
+    found = break_even_m(QUESTION, QUESTION.names.index(name))
+    assert found == (None if metres is None else metres)
+
+
+def test_sentence_for_the_terminal() -> None:
+    assert banding_sentence(WORKED) == (
+        "Send white and blue 2 mm out, band oak veneer and birch here: 404.10, saves 9.45 against all by hand and "
+        "27.40 against all sent; frees 0 h; back in 4 working days"
+    )
+
+
+def test_lines_side_by_side_add_up_to_each_total() -> None:
+    assert WORKED.decision is not None
+    *lines, total = WORKED.decision.lines
+    for column in ("by_hand", "sent_out", "best"):
+        assert sum(getattr(line, column) for line in lines) == getattr(total, column)
+
+
+# --- random jobs: rolls, packs, breaks, minutes, shared parts ---------------------------------------------------------
+
+
+def random_job(seed: int, *, kinds: int) -> Job:
+    """A job of loose parts with every sort of cost that a plan can have."""
+    chance = random.Random(seed)
+
+    def money(most: int) -> str:
+        return f"{chance.randrange(most * 100)}/100"
+
+    names = [f"edging {i}" for i in range(kinds)]
+    edgings = tuple(
+        edging(
+            name, money(3), overhang_mm=F(chance.randrange(30)), spare_share=F(chance.randrange(20), 100),
+            adhesive=chance.choice(("", "glue", "tin")), by_hand=chance.random() > 0.1, send_out=chance.random() > 0.1,
+            **({"roll_length_m": F(25), "charge": "whole rolls"} if chance.random() < 0.3 else {}),
+        )
+        for name in names
+    )  # fmt: skip
+    glues = tuple(
+        Adhesive(name, F(5), 2, 1, F(10, 100), F(1, 4), F(money(20)), charge, F(30), F(240), F(0), None, AT)  # type: ignore[arg-type]
+        for name, charge in (("glue", "litres"), ("tin", "whole packs"))
+    )
+    steps = (
+        ("coat", "by hand", "metre", "coating"), ("set up", "by hand", "batch", ""), ("ease", "by hand", "edge", ""),
+        ("label", "by hand", "part", ""), ("clear", "by hand", "job", ""), ("pack", "send out", "part", ""),
+        ("drive", "send out", "trip", ""), ("write", "send out", "order", ""), ("sort", "send out", "metre", ""),
+    )  # fmt: skip
+    work = tuple(
+        Step(name, "banding", route, per, "", F(money(3)), F(100), None, None, None, during, True, AT)  # type: ignore[arg-type]
+        for name, route, per, during in steps
+    )
+    counts, above = chance.choice(
+        (("per edging", "whole quantity"), ("per edging", "quantity above"), ("whole order", "whole quantity"))
+    )
+    prices = tuple(
+        ContractPrice(name, F(start), F(money(4)), F(money(20)) if not start else None, AT)
+        for name in names
+        for start in (0, 20, 60)
+        if chance.random() > 0.05
+    )
+    parts = tuple(
+        loose(f"{k}", chance.randrange(1, 12), chance.randrange(200, 2400), chance.randrange(60, 900),
+              chance.choice(names), chance.choice(["", *names]), right=chance.choice(["", *names]))
+        for k in range(4 * kinds)
+    )  # fmt: skip
+    return four_edgings(
+        shop=shop(edges_in_a_batch=chance.choice((None, 7))), boards=(board(),), edgings=edgings, adhesives=glues, work=work,
+        fittings=(fitting("rags", "by hand", "metre", "", money(1)), fitting("blanket", "send out", "part", "", money(1))),
+        contract=contract(
+            minimum_charge=F(money(150)), charge_per_part=F(money(1)), distance_per_trip=F(money(50)),
+            added_length_mm=F(chance.randrange(60)), supplies_edging=chance.random() < 0.5, breaks_count=counts,
+            breaks_apply_to=above, buy_up=chance.random() < 0.5,
+        ),
+        contract_prices=prices, loose_parts=parts,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("seed", range(300))
+def test_stakes_price_every_plan_as_the_rules_do_and_the_search_finds_the_best(seed: int) -> None:
+    ways = ways_of(random_job(seed, kinds=2 + seed % 5))
+    one_by_one = _one_by_one(ways, groups_in_order(len(ways.edgings)))
+    assert _all_at_once(ways) == one_by_one == plans_of(ways)
+    stakes = stakes_at(question_of(ways), {})
+    for plan in one_by_one:
+        group = ways.group(plan.sent)
+        assert stakes.possible(group) == plan.possible
+        if plan.possible:
+            assert F(cost_of(stakes, group), stakes.scale) == plan.relevant_cost
+    possible = [plan for plan in one_by_one if plan.relevant_cost is not None]
+    best = best_group(stakes)
+    cheapest = min(possible, key=lambda plan: plan.relevant_cost or 0, default=None)
+    assert (best is None) == (cheapest is None)
+    if best is not None and cheapest is not None:
+        assert ways.names(best) == cheapest.sent
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_a_longer_job_is_priced_like_the_same_job_typed_longer(seed: int) -> None:
+    job = replace(random_job(seed, kinds=3), work=())
+    longer = replace(
+        job,
+        loose_parts=tuple(
+            replace(one, length_mm=one.length_mm * F(5, 4), width_mm=one.width_mm * F(5, 4)) for one in job.loose_parts
+        ),
+    )
+    ways, ours = ways_of(longer), stakes_at(question_of(ways_of(job)), {METRES: F(5, 4)})
+    for plan in plans_of(ways):
+        if plan.possible:
+            assert F(cost_of(ours, ways.group(plan.sent)), ours.scale) == plan.relevant_cost
+
+
+def test_more_than_twelve_edgings_show_the_best_and_its_rivals() -> None:
+    answer = priced(random_job(7, kinds=15))
+    assert len(answer.banding.plans) < 20
+    costs = [plan.relevant_cost for plan in answer.banding.plans if plan.relevant_cost is not None]
+    assert answer.banding.best.relevant_cost == min(costs)
