@@ -14,7 +14,7 @@ from estimator.costing.cutting.bounds import area_bound, big_part_bound, usable_
 from estimator.costing.cutting.careful import careful_plans
 from estimator.costing.cutting.checker import check_plan
 from estimator.costing.cutting.greedy import greedy_plans
-from estimator.costing.cutting.improving import Effort, fewer_sheets, opened
+from estimator.costing.cutting.improving import Effort, Refitting, fewer_sheets, opened
 from estimator.costing.cutting.kerf import Grid, grid_of
 from estimator.costing.cutting.proofs import proven_sheets
 from estimator.costing.cutting.several_sizes import cheaper_sheets, least_money, money_of
@@ -39,6 +39,8 @@ def plan_board(
         return Unplaceable(too_large=too_large, left_over=())
     bound, bound_money = _bounds(wanted, stock, kerf_mm, grid)
     filled, short = _best_greedy(grid, stock, bound, bound_money)
+    if filled is None:
+        filled = _rescued(grid, stock)
     if filled is None:
         rows = (row for kind, count in zip(grid.kinds, short, strict=True) if count for row in kind.rows)
         return Unplaceable(too_large=(), left_over=tuple(sorted(rows)))
@@ -78,6 +80,18 @@ def _best_greedy(
         if number >= ENOUGH_TASTES and best_rank[0] <= bound_money and sum(_used(best or [], stock)) <= bound:
             break
     return best, short
+
+
+def _rescued(grid: Grid, stock: Sequence[StockSheet]) -> list[FilledSheet] | None:
+    """A plan on sheets on hand that no greedy plan found room on: with care, and by refilling all of them."""
+    effort = Effort(_improving_effort(grid))
+    for plan in careful_plans(grid, stock, Effort(effort.left // 2)):
+        return plan
+    sheets = [opened(index, ()) for index, sheet in enumerate(stock) for _ in range(sheet.on_hand)]
+    everything = [index for index, kind in enumerate(grid.kinds) for _ in range(kind.count)]
+    if Refitting(grid).placed_all(sheets, everything, effort):
+        return [FilledSheet(sheet.stock, tuple(sheet.laid)) for sheet in sheets if sheet.laid]
+    return None
 
 
 def _used(filled: Sequence[FilledSheet], stock: Sequence[StockSheet]) -> list[int]:

@@ -73,6 +73,18 @@ def test_stock_that_runs_out_is_told() -> None:
     assert refused == Unplaceable(too_large=(), left_over=(0,))
 
 
+def test_sheets_on_hand_are_shared_out_with_care_before_parts_are_called_left_over() -> None:
+    """A long part needs the long offcut, although the short ones would fill it better."""
+    stock = [sheet("1000", "100", on_hand=1, buyable=False), sheet("700", "100", on_hand=1, buyable=False)]
+    wanted = [part("650", "100"), part("350", "100"), part("640", "100")]
+    assert planned(wanted, stock, kerf="0").sheets == 2
+
+
+def test_nothing_wanted_takes_no_sheet() -> None:
+    plan = planned([part("500", "300", 0)], [sheet("1000", "600")])
+    assert (plan.sheets, plan.bound, plan.patterns) == (0, 0, ())
+
+
 def test_an_offcut_on_hand_is_used_when_it_saves_money() -> None:
     stock = [sheet("2800", "2070", trim=10), sheet("800", "400", on_hand=1, price="8", buyable=False)]
     plan = planned([part("700", "300")], stock)
