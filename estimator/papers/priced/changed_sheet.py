@@ -59,6 +59,8 @@ _FREE: dict[str, frozenset[str]] = {
             "Valid for",
             "Working days available",
             "Logo",
+            "Bench temperature",
+            "Bench humidity",
             "Language",
             "Paper",
         }
@@ -84,6 +86,10 @@ _FREE: dict[str, frozenset[str]] = {
             "Allowance",
             "Value of a freed hour",
             "Prices stale after",
+            "Workers at the bench",
+            "Start of day",
+            "End of day",
+            "Breaks",
         }
     ),
     "Contract": frozenset(

@@ -1,0 +1,118 @@
+"""Figures typed in odd ways: as text, blank, beside names that look like formulas; and a second, quick opinion on all."""
+
+import io
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+
+from tests.papers.priced.recalculation import libreoffice, recalculated
+from tests.papers.priced.what_if import Change, alike, changed, differences, priced, result_sheets
+
+SAMPLES = Path(__file__).parents[3] / "workbooks"
+needs_libreoffice = pytest.mark.skipif(
+    libreoffice() is None, reason="LibreOffice IS NOT INSTALLED: the formulas are not checked by an independent program"
+)
+
+
+def place_of(book: bytes, item: str) -> tuple[str, str]:
+    """The sheet and the value cell of an item of Job, or of Shop where it stands as the shop's default."""
+    opened = load_workbook(io.BytesIO(book))
+    rows = ((sheet, row) for sheet in ("Job", "Shop") for row in opened[sheet].iter_rows())
+    return next((sheet, row[1].coordinate) for sheet, row in rows if str(row[0].value).partition(" (")[0] == item)
+
+
+def typed(tmp_path: Path, item: str, value: object) -> Path:
+    """The one-cabinet sample with another value typed for an item."""
+    path = tmp_path / "one.xlsx"
+    book = (SAMPLES / "one-cabinet.xlsx").read_bytes()
+    path.write_bytes(changed(book, Change(*place_of(book, item), item, 0, value)))
+    return path
+
+
+@needs_libreoffice
+@pytest.mark.parametrize(("value", "number_format"), [("25 %", "text"), (25, "bare"), (0.25, "percent")])
+def test_a_margin_counts_the_same_however_it_was_typed(value, number_format, tmp_path):
+    book = (SAMPLES / "one-cabinet.xlsx").read_bytes()
+    opened = load_workbook(io.BytesIO(book))
+    sheet, where = place_of(book, "Margin")
+    cell = opened[sheet][where]
+    cell.value, cell.number_format = value, "0%" if number_format == "percent" else "General"
+    path = tmp_path / "one.xlsx"
+    opened.save(path)
+    estimate, filled = priced(path)
+    assert str(estimate.price.gross) == "3593/20"
+    path.write_bytes(filled)
+    back = recalculated([path], tmp_path / "back")[0]
+    assert not differences(result_sheets(filled), result_sheets(back.read_bytes()))
+
+
+@needs_libreoffice
+def test_text_that_a_formula_cannot_follow_is_said(tmp_path):
+    _, filled = priced(typed(tmp_path, "Margin", "25 %"))
+    other = changed(filled, Change(*place_of(filled, "Margin"), "Margin", 0, "30 %"))
+    path = tmp_path / "text.xlsx"
+    path.write_bytes(other)
+    opened = load_workbook(recalculated([path], tmp_path / "back")[0], data_only=True)
+    assert "typed as text" in opened["Answer"]["A3"].value
+    assert "run it again" in opened["Answer"]["A3"].value
+
+
+@needs_libreoffice
+def test_a_blank_figure_is_followed_once_it_is_filled_in(tmp_path):
+    """Contingency blank is 0 %; 10 % on 112.285416 makes a base of 123.5139576."""
+    path = typed(tmp_path, "Contingency", None)
+    _, filled = priced(path)
+    more = tmp_path / "more.xlsx"
+    more.write_bytes(changed(filled, Change(*place_of(filled, "Contingency"), "", 0, 0.1)))
+    opened = load_workbook(recalculated([more], tmp_path / "back")[0], data_only=True)
+    costs = {row[0].value: row[1].value for row in opened["Price"].iter_rows(min_row=6, max_row=18)}
+    assert costs["Base of the price"] == pytest.approx(123.5139576, abs=1e-9)
+    assert str(opened["Answer"]["A3"].value).startswith("Sizes are as they were")
+
+
+@pytest.mark.parametrize("name", ["=1+1", "+cmd", "-5", "@SUM(A1)", "W*"])
+def test_a_name_that_looks_like_a_formula_stays_text(name, tmp_path):
+    path = tmp_path / "one.xlsx"
+    opened = load_workbook(SAMPLES / "one-cabinet.xlsx")
+    cell = opened["Cabinets"]["A2"]
+    cell.value, cell.data_type = name, "s"
+    opened.save(path)
+    _, filled = priced(path)
+    kinds = {
+        cell.data_type
+        for row in load_workbook(io.BytesIO(filled))["Parts list"].iter_rows()
+        for cell in row
+        if cell.value == name
+    }
+    assert kinds == {"s"}
+
+
+@pytest.mark.parametrize("name", ["one-cabinet", "kitchen", "wardrobe", "inch-job"])
+def test_a_second_program_gives_the_stored_answers(name, tmp_path):
+    ironcalc = pytest.importorskip("ironcalc", reason="ironcalc IS NOT INSTALLED: no quick second opinion on the formulas")
+    _, filled = priced(SAMPLES / f"{name}.xlsx")
+    path = tmp_path / "filled.xlsx"
+    path.write_bytes(filled)
+    model = ironcalc.load_from_xlsx(str(path), "en", "UTC", "en")
+    model.evaluate()
+    numbers = {properties["name"]: i for i, properties in enumerate(sheets_of(model))}
+    said = []
+    for sheet, cells in result_sheets(filled).items():
+        for cell, value in cells.items():
+            found = load_number(model, numbers[sheet], cell)
+            if isinstance(value, int | float) and not alike(value, found):
+                said.append(f"{sheet} {cell}: {value!r} stored, {found!r} worked out")
+    assert not said, "\n".join(said[:30])
+
+
+def sheets_of(model):
+    return [{"name": getattr(one, "name", None) or one["name"]} for one in model.get_worksheets_properties()]
+
+
+def load_number(model, sheet, cell):
+    letters = cell.rstrip("0123456789")
+    column = 0
+    for sign in letters:
+        column = column * 26 + ord(sign) - 64
+    return model.get_cell_value(sheet, int(cell[len(letters) :]), column)
