@@ -14,6 +14,7 @@ from typing import Any
 from estimator.model.form import SHEETS, Sheet
 from estimator.model.records import Contract, Job, Shop, Terms
 from estimator.papers.book.names import quoted
+from estimator.papers.priced.free_columns import free_columns
 from estimator.papers.priced.numbers import plain_number
 from estimator.papers.priced.page import FIRST_TABLE_ROW, Page, cell_name, cell_of
 from estimator.papers.priced.sources import Source, Sources
@@ -25,103 +26,6 @@ VERDICT_ROW, VERDICT_COLUMN = 2, 0
 HEADS = ("Sheet", "Column or item", "From", "Cells that differ")
 MORE_ROWS = 500
 """How far below the last row an added one is noticed."""
-
-_PRICE_TALK = ("Priced on", "Low price", "High price", "Note")
-_FREE: dict[str, frozenset[str]] = {
-    "Job": frozenset(
-        {
-            "Job name",
-            "Quote number",
-            "Revision",
-            "Quote date",
-            "Prepared by",
-            "Client",
-            "Client address",
-            "Site address",
-            "Client e-mail",
-            "Tax name",
-            "Tax rate",
-            "Prices shown",
-            "Tax words",
-            "Quote shows",
-            "Status",
-            "Lead time words",
-            "Not included",
-            "Discount",
-            "Delivery charge",
-            "Delivery tax rate",
-            "Margin",
-            "Markup",
-            "Contingency",
-            "Least price",
-            "Round total to",
-            "Deposit cap",
-            "Valid for",
-            "Working days available",
-            "Logo",
-            "Bench temperature",
-            "Bench humidity",
-            "Language",
-            "Paper",
-        }
-    ),
-    "Shop": frozenset(
-        {
-            "Shop name",
-            "Shop address",
-            "Licence number",
-            "Tax number",
-            "Bank",
-            "E-mail",
-            "Telephone",
-            "Colour",
-            "Direct rate",
-            "Overhead rate",
-            "Wage",
-            "Paid hours",
-            "On-cost",
-            "Productive hours",
-            "Workers",
-            "Overhead a year",
-            "Allowance",
-            "Value of a freed hour",
-            "Prices stale after",
-            "Workers at the bench",
-            "Start of day",
-            "End of day",
-            "Breaks",
-        }
-    ),
-    "Contract": frozenset(
-        {
-            "Contractor",
-            "Minimum charge",
-            "Charge per part",
-            "Trips",
-            "Distance per trip",
-            "Cost per distance",
-            "Lead time",
-            "Added length per edge",
-        }
-    ),
-    "Cabinets": frozenset({"Ref", "Room", "Tax rate", "Note"}),
-    "Loose parts": frozenset({"Ref", "Room", "Part", "Tax rate", "Note"}),
-    "Finishes": frozenset({"Words for the quote", "Note"}),
-    "Kinds": frozenset({"Words for the quote", "Note"}),
-    "Options": frozenset({"Words for the quote", "Note"}),
-    "Extras": frozenset(
-        {"Ref", "Room", "Words for the quote", "Qty", "Cost each", "Minutes each", "Price each", "Tax rate", "Note"}
-    ),
-    "Boards": frozenset({"Price", "Density", "E modulus", *_PRICE_TALK}),
-    "Edgings": frozenset({"Price", "Spare", "On hand", *_PRICE_TALK}),
-    "Adhesives": frozenset({"Coverage", "Spare", "Pack", "Price", "On hand", *_PRICE_TALK}),
-    "Fittings": frozenset({"Price", "Pack", "On hand", *_PRICE_TALK}),
-    "Work": frozenset({"Step", "Stage", "Minutes", "Rating", "Allowance", "Low", "High", "Timed", "Note"}),
-    "Construction": frozenset({"Note"}),
-    "Offcuts": frozenset({"Note"}),
-    "Contract prices": frozenset({"From metres", "Price", "Set-up", *_PRICE_TALK}),
-}
-"""What the formulas follow, and what moves no number at all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,7 +148,7 @@ def _columns(form: Sheet, records: Sequence[Any], sources: Sources) -> Iterable[
         return
     rows = [record.at.number for record in records]
     first, height = min(rows) - 1, max(rows) - min(rows) + 1
-    free = _FREE.get(form.name, frozenset())
+    free = free_columns(form.name)
     follows = form.name == "Fittings"
     for header in at.letters:
         where = cell_of(at.place(header))
@@ -268,7 +172,7 @@ def _items(job: Job, form: Sheet, sources: Sources) -> Iterable[_Watched]:
     holder = holders.get(form.name)
     if holder is None:
         return
-    free = _FREE[form.name] | (_FREE["Job"] if form.name == "Shop" else frozenset())
+    free = free_columns(form.name)
     seen = [(item, place) for item, place in holder.at.cells.items() if cell_of(place) is not None]
     here = [(item, place) for item, place in seen if sources.sheet(place) is not None]
     if not here:
