@@ -48,7 +48,7 @@ def plan_board(
         length, width = grid.sheets[0]
         bound = max(bound, proven_sheets(kinds=grid.kinds, length=length, width=width))
         bound_money = _least_money_for(bound, stock)
-        effort = Effort(_improving_effort(grid))
+        effort = Effort(_improving_effort(grid) * (2 if _many_a_sheet(grid, stock, filled) else 3) // 2)
         filled = _careful(grid, stock, filled, bound, bound_money, effort)
         filled = _improved(grid, stock, filled, bound, effort)
     elif len(set(grid.sheets)) > 1:
@@ -101,6 +101,10 @@ def _used(filled: Sequence[FilledSheet], stock: Sequence[StockSheet]) -> list[in
     return used
 
 
+def _many_a_sheet(grid: Grid, stock: Sequence[StockSheet], filled: Sequence[FilledSheet]) -> bool:
+    return sum(kind.count for kind in grid.kinds) >= MANY_A_SHEET * sum(_used(filled, stock))
+
+
 def _careful(
     grid: Grid,
     stock: Sequence[StockSheet],
@@ -114,8 +118,7 @@ def _careful(
     Care pays where many parts lie on a sheet; where few do, undoing and refilling finds more.
     """
     best, best_money = filled, money_of(_used(filled, stock), stock, grid)
-    many_a_sheet = sum(kind.count for kind in grid.kinds) >= MANY_A_SHEET * sum(_used(filled, stock))
-    careful = Effort(effort.left // 2 if many_a_sheet else effort.left // 10)
+    careful = Effort(effort.left // (2 if _many_a_sheet(grid, stock, filled) else 10))
     effort.left -= careful.left
     for plan in careful_plans(grid, stock, careful):
         money = money_of(_used(plan, stock), stock, grid)
