@@ -85,7 +85,7 @@ class Answer:
             ("The best way saves against sending all out", len(ways.words) - 1),
         ):
             if (sent == 0 or sent) and ways.keys[sent] is not None:
-                self._pair(words, Term(f"{page_cell(ways, sent)}-{best.words}", cost.values[sent] - best.value), "money")
+                self._pair(words, Term(f"{ways.cost_at(sent)}-{best.words}", cost.values[sent] - best.value), "money")
         page.text(self.row, 0, "Choose another way", "label")
         page.link(self.row, 1, "on the sheet Ways of banding", choice)
         self.row += 2
@@ -131,23 +131,15 @@ class Answer:
         page, ways = self.page, self.job.ways
         page.heads(self.row, ("Cheapest ways of banding", "Relevant cost"), left=1)
         first = self.row = self.row + 1
-        keys = sorted((key, i) for i, key in enumerate(ways.keys) if key is not None)
-        from estimator.papers.priced.ways_sheet import _KEY
-
-        span, cost = ways.span(_KEY), ways.relevant_cost
+        span, cost, order = ways.list_span, ways.relevant_cost, ways.cheapest()
         count = min(len(ways.keys), MOST_WAYS_SHOWN)
         for place in range(count):
             at = f"MATCH(SMALL({span},{place + 1}),{span},0)"
-            known = keys[place][1] if place < len(keys) else None
+            known = order[place] if place < len(order) else None
             way, _ = ways.words_at(Term(at, ways.best.value))
             page.words(self.row, 0, f'IFERROR({way},"")', ways.words[known] if known is not None else "", "label")
-            page.raw(
-                self.row,
-                1,
-                f'IFERROR(INDEX({cost.words},{at}),"")',
-                float(cost.values[known]) if known is not None else "",
-                "money",
-            )
+            shown = "" if known is None else float(cost.values[known])
+            page.raw(self.row, 1, f'IFERROR(INDEX({cost.words},{at}),"")', shown, "money")
             self.row += 1
         self.row += 1
         return first, count
@@ -209,11 +201,3 @@ class Answer:
         page.widths |= {4: 1.0, **dict.fromkeys(range(5, 13), 9.0)}
         page.last_column = max(page.last_column, 12)
         page.last_row = max(page.last_row, 42)
-
-
-def page_cell(ways: object, way: int) -> str:
-    """The relevant cost of a way, by its place among the ways."""
-    from estimator.papers.priced.ways_sheet import _COST, WayTerms
-
-    assert isinstance(ways, WayTerms)
-    return ways.page.ref(ways.first_row + way, _COST)

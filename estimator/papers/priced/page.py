@@ -115,17 +115,23 @@ class Page:
         if width > self.widths.get(column, 0.0):
             self.widths[column] = width
 
-    def finish(self, *, freeze_row: int, freeze_column: int = 0, landscape: bool = True) -> None:
-        """Widths that fit, frozen headers, print settings."""
+    def finish(
+        self, *, freeze_row: int, freeze_column: int = 0, landscape: bool = True, one_table: bool = True, wide: bool = False
+    ) -> None:
+        """Widths that fit, frozen headers, print settings; a wide sheet prints on pages side by side."""
         for column in range(self.last_column + 1):
             self.sheet.set_column(column, column, min(max(self.widths.get(column, 0.0) + 2.2, LEAST_WIDTH), MOST_WIDTH))
         self.sheet.freeze_panes(freeze_row, freeze_column)
         self.sheet.hide_gridlines(2)
         self.sheet.set_landscape() if landscape else self.sheet.set_portrait()
         self.sheet.set_paper(9)
-        self.sheet.fit_to_pages(1, 0)
+        if wide:
+            self.sheet.set_print_scale(70)
+            self.sheet.repeat_columns(0)
+        else:
+            self.sheet.fit_to_pages(1, 0)
         self.sheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.6)
-        if freeze_row > FIRST_TABLE_ROW:
+        if one_table and freeze_row > FIRST_TABLE_ROW:
             self.sheet.repeat_rows(freeze_row - 1)
         self.sheet.set_footer(f"&L{self.name.replace('&', '&&')}&RPage &P of &N")
         self.sheet.print_area(0, 0, self.last_row, self.last_column)

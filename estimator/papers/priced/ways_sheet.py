@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from estimator.model.results import BandingPlan
+from estimator.model.units import half_away
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.quantities import Quantities
@@ -28,9 +29,12 @@ HEADS = (
     "Minutes of sending out",
     "Their worth",
     "Key",
+    "Key of the list",
     "Why not",
 )
-_WAY, _NO, _POSSIBLE, _COST, _DEARER, _EDGING, _GLUE, _ASKED, _TRIPS, _FITTINGS, _HAND, _SEND, _WORTH, _KEY, _WHY = range(15)
+_WAY, _NO, _POSSIBLE, _COST, _DEARER, _EDGING, _GLUE, _ASKED, _TRIPS, _FITTINGS, _HAND, _SEND, _WORTH, _KEY, _LIST, _WHY = range(
+    16
+)
 BEST = "best"
 
 
@@ -68,9 +72,23 @@ class WayTerms:
         """The cells of a column, whatever they hold."""
         return self.page.span(self.first_row, place, [Fraction(0)] * len(self.words)).words
 
+    def cost_at(self, way: int) -> str:
+        """The cell of a way's relevant cost."""
+        return self.page.ref(self.first_row + way, _COST)
+
+    @property
+    def list_span(self) -> str:
+        return self.span(_LIST)
+
     @property
     def words_span(self) -> str:
         return self.span(_WAY)
+
+    def cheapest(self) -> list[int]:
+        """The possible ways by their key of the list."""
+        cost = self.columns[_COST]
+        known = [(half_away(cost[way] * 100), way) for way, key in enumerate(self.keys) if key is not None]
+        return [way for _, way in sorted(known)]
 
     def words_at(self, number: Term) -> tuple[str, str]:
         """The formula for the words of a way by its number, and the words now."""
@@ -212,14 +230,18 @@ class _Ways:
         )
 
     def _key(self, row: int, way: int, possible: Term) -> None:
-        """What the best is found by: the cost without binary noise, and on a tie the way that stands first."""
+        """What the best is found by, the cost without binary noise; and what the list of the cheapest is sorted by.
+
+        Programs take numbers for equal that differ in the last binary digits, so the key of the list is of whole cents, each
+        followed by the place of the way: no two are alike.
+        """
         cost, number = self.page.ref(row, _COST), self.page.ref(row, _NO)
-        value = None
-        if possible.value:
-            value = Fraction(round(self.columns[_COST][way] * 10**6), 10**6) + Fraction(way + 1, 10**10)
-        self.keys.append(value)
-        words = f'IF({possible.words}=1,ROUND({cost},6)+{number}*0.0000000001,"")'
-        self.page.raw(row, _KEY, words, "" if value is None else float(value), "fact")
+        value = self.columns[_COST][way] if possible.value else None
+        self.keys.append(None if value is None else Fraction(half_away(value * 10**6), 10**6))
+        shown = "" if value is None else float(value)
+        self.page.raw(row, _KEY, f'IF({possible.words}=1,ROUND({cost},6),"")', shown, "fact")
+        listed = "" if value is None else half_away(value * 100) * 10_000 + way + 1
+        self.page.raw(row, _LIST, f'IF({possible.words}=1,ROUND(ROUND({cost},8)*100,0)*10000+{number},"")', listed, "fact")
 
     def _why(self, row: int, way: int, possible: Term) -> None:
         sent = self.live.ways[way].sent
