@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from estimator.costing.limits import EVERYTHING, Limit
 from estimator.model.form import PER_OF_ROUTE
-from estimator.model.records import Cabinet, Job
+from estimator.model.records import Cabinet, Job, Side
 from estimator.model.results import Band, BoardUse, Part
 from estimator.model.units import MM2_PER_M2, MM_PER_M
 
@@ -44,8 +44,8 @@ class Counted:
     parts: tuple[Part, ...]
     boards: tuple[BoardUse, ...]
     edging_bit: Mapping[str, int]
-    batches: Mapping[str, int]
-    """Glue batches of each edging, were it banded by hand; edgings that cannot be are left out."""
+    batches: Mapping[str, tuple[frozenset[tuple[int, Side]], ...]]
+    """The bands (part and side) in each glue batch of each edging, were it banded by hand; those that cannot are left out."""
 
 
 Weight = Callable[[Part | Cabinet | None], Fraction]
@@ -69,12 +69,14 @@ def tally(
         return _by_band(counted, bands, per=per, weight=weight)
     group = _group(counted, (band for _, band in bands))
     if per == "batch":
-        batches = {
-            counted.edging_bit[edging]: count * weight(None)
-            for edging, count in counted.batches.items()
-            if group >> counted.edging_bit[edging] & 1
-        }
-        return Tally(by_edging=batches)
+        held = {(id(part), band.side) for part, band in bands}
+        return Tally(
+            by_edging={
+                counted.edging_bit[edging]: sum(not held.isdisjoint(batch) for batch in batches) * weight(None)
+                for edging, batches in counted.batches.items()
+                if group >> counted.edging_bit[edging] & 1
+            }
+        )
     trips = counted.job.contract.trips if per == "trip" and counted.job.contract else 1
     return Tally(once=trips * weight(None), once_group=group)
 

@@ -12,7 +12,7 @@ from fractions import Fraction
 from estimator.costing.edging import strip_length_mm
 from estimator.costing.limits import Limit, limit_of
 from estimator.costing.work import step_standard_min
-from estimator.model.records import Adhesive, Job
+from estimator.model.records import Adhesive, Job, Side
 from estimator.model.results import Band, Batch, Part
 from estimator.model.units import MM_PER_M
 
@@ -163,15 +163,29 @@ def _why_not(edging: str, edge: Edge, bench: Bench) -> str:
 # --- from the job -----------------------------------------------------------------------------------------------------
 
 
-def job_batches(
-    job: Job, parts: Sequence[Part], known: Mapping[str, frozenset[str]]
-) -> dict[str, tuple[Batch, ...] | Impossible]:
+@dataclass(frozen=True, slots=True)
+class Batched:
+    """The glue batches of one edging, and the bands (part and side) that lie in each."""
+
+    batches: tuple[Batch, ...] | Impossible
+    bands: tuple[frozenset[tuple[int, Side]], ...]
+
+
+def job_batches(job: Job, parts: Sequence[Part], known: Mapping[str, frozenset[str]]) -> dict[str, Batched]:
     """The glue batches of every edging that the job uses, as if each were banded by hand."""
     bench = Bench(job.shop.bench_length_m, job.shop.edges_in_a_batch)
     edges: dict[str, list[Edge]] = {}
-    for band_edge in edges_in_order(job, parts, known):
-        edges.setdefault(band_edge[0], []).append(band_edge[1])
-    return {edging: batches_of(edging, theirs, bench) for edging, theirs in edges.items()}
+    bands: dict[str, list[tuple[int, Side]]] = {}
+    for edging, edge, part, band in edges_in_order(job, parts, known):
+        edges.setdefault(edging, []).append(edge)
+        bands.setdefault(edging, []).append((id(part), band.side))
+    return {edging: _batched(batches_of(edging, theirs, bench), bands[edging]) for edging, theirs in edges.items()}
+
+
+def _batched(batches: tuple[Batch, ...] | Impossible, bands: Sequence[tuple[int, Side]]) -> Batched:
+    if isinstance(batches, Impossible):
+        return Batched(batches, ())
+    return Batched(batches, tuple(frozenset(bands[batch.first_edge : batch.first_edge + batch.edges]) for batch in batches))
 
 
 def edges_in_order(

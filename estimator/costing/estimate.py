@@ -186,13 +186,13 @@ def _takings(job: Job) -> _Takings | tuple[Problem, ...]:
     uses = tuple(one for one in boards if isinstance(one, BoardUse))
     parts, known = made.parts, names_known(job)
     edgings = edgings_of_job(job, parts)
-    batches = job_batches(job, parts, known)
+    batched = job_batches(job, parts, known)
     counted = Counted(
         job=job,
         parts=parts,
         boards=uses,
         edging_bit={use.edging: i for i, use in enumerate(edgings)},
-        batches={name: len(theirs) for name, theirs in batches.items() if not isinstance(theirs, Impossible)},
+        batches={name: theirs.bands for name, theirs in batched.items() if not isinstance(theirs.batches, Impossible)},
     )
     fittings = fitting_tallies(counted, stock_of(job), known)
     wrong = tuple(one for one in fittings if isinstance(one, Problem))
@@ -207,7 +207,7 @@ def _takings(job: Job) -> _Takings | tuple[Problem, ...]:
         steps=tuple(one for one in steps if one.step.route),
         fittings=tuple(one for one in fitting_rows if one.fitting.route),
         offers=offers_of(job),
-        batches=batches,
+        batches={name: theirs.batches for name, theirs in batched.items()},
         parts_sent=tally(counted, route="send out", per="part"),
         freed_rate=rates.freed,
     )

@@ -80,11 +80,11 @@ def least_price_kept(estimate: Estimate) -> Iterator[Remark]:
 def old_prices(estimate: Estimate) -> Iterator[Remark]:
     job = estimate.job
     used = {use.board for use in estimate.boards}
-    banded = {width.edging for use in estimate.edgings for width in use.widths} if estimate.edgings else set()
+    banded = [width.edging for use in estimate.edgings for width in use.widths]
     dated: list[tuple[Place, str, date | None]] = [
         (row.at.place("Priced on"), row.board, row.priced_on) for row in job.boards if row.board in used
     ]
-    dated += [(row.at.place("Priced on"), row.edging, row.priced_on) for row in job.edgings if any(row is one for one in banded)]
+    dated += [(row.at.place("Priced on"), row.edging, row.priced_on) for row in banded]
     dated += [
         (use.adhesive.at.place("Priced on"), use.adhesive.adhesive, use.adhesive.priced_on) for use in estimate.banding.adhesives
     ]

@@ -11,7 +11,7 @@ from typing import Any
 
 from estimator.model.cutting_plan import NamedPattern
 from estimator.model.results import BandingPlan, BoardUse, Estimate, MachineAnswer, Part, Price
-from estimator.model.units import decimal_text, money_text
+from estimator.model.units import decimal_text, money_text, to_money
 
 Data = dict[str, Any]
 
@@ -205,13 +205,17 @@ def _price(price: Price, currency: str) -> Data:
     def money(value: Fraction) -> str:
         return money_text(value, currency=currency)
 
+    def unit(value: Fraction) -> str:
+        """An extra's own price may have more decimals than the minor unit; it is never cut."""
+        return money(value) if to_money(value, currency=currency) == value else decimal_text(value)
+
     return {
         "target": decimal_text(price.target),
         "lines": [
             {
                 "ref": line.ref,
                 "qty": _count(line.qty),
-                "unit": decimal_text(line.unit) if line.prime == 0 else money(line.unit),
+                "unit": unit(line.unit),
                 "net": money(line.net),
                 "tax_rate": decimal_text(line.tax_rate_share * 100),
             }

@@ -23,7 +23,7 @@ SHOP_SHEETS = (
 )
 COLOURS = ("white", "oak", "slate", "sand", "walnut", "cream", "moss", "clay", "ash", "brick")
 MATERIALS = ("plastic", "wood veneer", "pre-glued veneer", "solid lipping")
-MACHINES = 0.0  # share of the jobs with a Machine sheet: 0.3 once the program reckons what a machine is worth
+MACHINES = 0.3  # share of the jobs with a Machine sheet: 0.3 once the program reckons what a machine is worth
 MONEY_FACTOR = {"JPY": 150, "BHD": Decimal("0.4")}
 
 
