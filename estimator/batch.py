@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from estimator.costing.estimate import estimate_job, problems_of
-from estimator.model.problems import Problem, Refusal
+from estimator.model.problems import Place, Problem, Refusal
 from estimator.model.records import Job
 from estimator.model.results import Estimate
 from estimator.papers.estimate_json import estimate_data, estimate_text
@@ -109,8 +109,11 @@ def price_and_write(
         target = folder / folder_name(estimate.job.terms.revision)
         if sent := _sent_before(target, estimate):
             return Refused(path, Refusal(path.name, (sent,)))
-        papers, notes = papers_of(estimate, path=path, shop=shop, words=words)
-        write_papers(target, papers)
+        match papers_of(estimate, path=path, shop=shop, words=words):
+            case Problem() as problem:
+                return Refused(path, Refusal(path.name, (problem,)))
+            case papers, notes:
+                write_papers(target, papers)
         return Priced(path, estimate, target, notes)
     except Exception as fault:
         return _broken(path, fault)
@@ -125,20 +128,43 @@ def _broken(path: Path, fault: Exception) -> Broken:
 
 def papers_of(
     estimate: Estimate, *, path: Path, shop: Path | None, words: Path | None
-) -> tuple[dict[str, bytes], tuple[str, ...]]:
-    """Every paper of one job by file name, and what the papers have to say of themselves."""
+) -> tuple[dict[str, bytes], tuple[str, ...]] | Problem:
+    """Every paper of one job by file name, and what the papers have to say of themselves; or what keeps them from it."""
+    from estimator.papers.book import Refused as NotTaken
     from estimator.papers.client_quote import quote_pdf
+    from estimator.papers.page.wording import BadWords
     from estimator.papers.priced_workbook import priced_book
 
     shop_path = shop_book_of(estimate.job, path=path, shop=shop)
-    shop_bytes = shop_path.read_bytes() if shop_path else None
-    book = priced_book(estimate, user_book=path.read_bytes(), shop_book=shop_bytes)
+    book = priced_book(estimate, user_book=path.read_bytes(), shop_book=shop_path.read_bytes() if shop_path else None)
+    if isinstance(book, NotTaken):
+        return Problem(
+            Place(path.name), book.reason, "a workbook that result sheets can be added to", "save a copy of it and price that"
+        )
+    try:
+        quote = quote_pdf(estimate, words=words, beside=path.parent)
+    except BadWords as bad:
+        return bad.problem
     papers = {
-        "quote.pdf": quote_pdf(estimate, words=words, beside=path.parent),
+        "quote.pdf": quote,
         f"priced{path.suffix.lower()}": book.book,
         "estimate.json": estimate_text(estimate).encode("utf-8"),
     }
-    return papers, book.remarks
+    return papers, (*book.remarks, *_notes_on_the_quote(estimate, beside=path.parent))
+
+
+def _notes_on_the_quote(estimate: Estimate, *, beside: Path) -> Iterator[str]:
+    """What the quote could not print as it stands in the workbook."""
+    from estimator.papers.page.letters import missing_letters, right_to_left
+    from estimator.papers.quote.letterhead import logo_can_be_printed
+
+    if letters := missing_letters(estimate):
+        yield f"the quote's font lacks these letters and prints a box instead: {letters}"
+    if letters := right_to_left(estimate):
+        yield f"the quote prints letters of a right-to-left script one by one, from left to right: {letters}"
+    logo = estimate.job.terms.logo
+    if logo and not logo_can_be_printed(logo, beside=beside):
+        yield f"the logo {logo} is not a picture beside the workbook; its space stays blank"
 
 
 def shop_book_of(job: Job, *, path: Path, shop: Path | None) -> Path | None:

@@ -34,21 +34,9 @@ def priced_words(outcome: Priced, *, papers: bool) -> str:
 
 
 def _banding(estimate: Estimate) -> str:
-    best, chosen, currency = estimate.banding.best, estimate.banding.chosen, estimate.job.terms.currency
-    if not estimate.edgings:
-        return "No edges to band."
-    words = f"Best: send out {', '.join(best.sent)}" if best.sent else "Best: band by hand"
-    rivals = {
-        "all by hand": next(plan for plan in estimate.banding.plans if not plan.sent),
-        "all sent out": next(plan for plan in estimate.banding.plans if len(plan.sent) == len(estimate.edgings)),
-    }
-    saved = [
-        f"{money_text(plan.relevant_cost - best.relevant_cost, currency=currency)} against {name}"
-        for name, plan in rivals.items()
-        if plan.sent != best.sent and plan.relevant_cost is not None and best.relevant_cost is not None
-    ]
-    words += f", saves {' and '.join(saved)}." if saved else "."
-    return words if chosen.sent == best.sent else f"{words} Chosen otherwise in Job > Banding."
+    sentence = estimate.decision.sentence if estimate.decision else "No edges to band."
+    chosen_otherwise = estimate.banding.chosen.sent != estimate.banding.best.sent
+    return f"{sentence} Chosen in Job > Banding, though not the best." if chosen_otherwise else sentence
 
 
 def refused_words(outcome: Refused) -> str:

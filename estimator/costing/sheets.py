@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal
 
 from estimator.costing.cutting import area_bound, big_part_bound, name_patterns, plan_board, sheets_by_yield
@@ -187,7 +188,7 @@ def _simple_bound(wanted: Sequence[WantedPart], board: Board, *, kerf_mm: Fracti
 def _by_plan(sizes: Sequence[Board], parts: tuple[Part, ...], job: Job) -> BoardUse:
     """Sheets from a cutting plan (A10): the cheapest set of sheets that holds every part, offcuts on hand among them."""
     stock = (*(_stock(board) for board in sizes), *_offcuts(job, sizes[0].board))
-    plan = plan_board(wanted=_wanted(parts, grain=sizes[0].grain), stock=stock, kerf_mm=job.shop.kerf_mm)
+    plan = _plan(_wanted(parts, grain=sizes[0].grain), stock, job.shop.kerf_mm)
     assert not isinstance(plan, Unplaceable), "parts that fit no sheet were told before"
     sheets = [sum(pattern.count for pattern in plan.patterns if pattern.sheet == i) for i in range(len(sizes))]
     area_m2 = _area_m2(parts)
@@ -208,6 +209,12 @@ def _by_plan(sizes: Sequence[Board], parts: tuple[Part, ...], job: Job) -> Board
         plan_stock=stock,
         plan_entries=name_patterns(plan, [((part.ref, part.part),) * part.count for part in parts]),
     )
+
+
+@lru_cache(maxsize=64)
+def _plan(wanted: tuple[WantedPart, ...], stock: tuple[StockSheet, ...], kerf_mm: Fraction) -> CuttingPlan | Unplaceable:
+    """The cutting plan, searched once for the job and for every option that leaves the board as it is."""
+    return plan_board(wanted=wanted, stock=stock, kerf_mm=kerf_mm)
 
 
 def _offcuts(job: Job, board: str) -> tuple[StockSheet, ...]:
