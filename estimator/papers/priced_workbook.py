@@ -6,6 +6,7 @@ import io
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from estimator.model.results import Estimate
@@ -18,6 +19,7 @@ from estimator.papers.priced.changed_sheet import Changed
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.job_sheets import WAYS_ABOVE, JobTerms, Paper, write_job
 from estimator.papers.priced.look import Looks
+from estimator.papers.priced.machine_sheet import MachineWriter
 from estimator.papers.priced.page import FIRST_TABLE_ROW, Page
 from estimator.papers.priced.parts_sheet import write_parts
 from estimator.papers.priced.quantities import Quantities
@@ -43,6 +45,7 @@ NAMES = {
     "contractor": "Contract bander",
     "parts": "Parts list",
     "buy": "Buy list",
+    "machine": "A machine of your own",
     "lines": "Line by line",
     "counts": "Counts by way",
     "figures": "Figures in use",
@@ -62,6 +65,7 @@ TITLES = {
     "fittings": ("Fittings used", "Hardware and sundries."),
     "contractor": ("Contract bander", "The offer, break by break, and what it comes to for each edging."),
     "parts": ("Parts list", "Every part with its finished and its cut size."),
+    "machine": ("A machine of your own", "Whether buying one pays, against the best way of banding on this job."),
     "buy": ("Buy list", "What the chosen way takes, less what is on hand."),
     "lines": ("Line by line", "What one of each line takes; times the money above the columns this is its prime cost."),
     "counts": (
@@ -71,6 +75,8 @@ TITLES = {
 }
 _CREATED = datetime(2000, 1, 1)
 _WAYS_TABLE_ROW = 10
+WIDE = ("lines", "counts")
+"""Sheets of many columns, which print on pages side by side."""
 
 
 BATCHES = "times of coating or applying have changed, so glue batches may have moved: run it again to be sure"
@@ -144,12 +150,15 @@ class _Ours:
         terms = live.estimate.job.terms
         self.memory = io.BytesIO()
         self.sheet_class = formula_sheet()
+        self.has_machine = live.estimate.job.machine is not None and live.estimate.machine is not None
         self.workbook = Workbook(self.memory, {"in_memory": True, "date_1904": from_1904, "strings_to_formulas": False})
         self.workbook.set_properties({"created": _CREATED})
         self.looks = Looks(
             self.workbook, currency=terms.currency, decimals=minor_decimals(terms.currency), colour=live.estimate.job.shop.colour
         )
-        self.pages = {key: self._page(name) for key, name in NAMES.items() if key != "copies"}
+        self.pages = {
+            key: self._page(name) for key, name in NAMES.items() if key != "copies" and (key != "machine" or self.has_machine)
+        }
         self.options = [self._page(_option_name(i)) for i in range(len(live.options))]
         self.copies = self._page(NAMES["copies"])
         cells = {name: user.sheet(name) for name in user.names()} | {names[sheet.name]: sheet.cells for sheet in sheets}
@@ -176,6 +185,7 @@ class _Ours:
         options = self._options(figures, job, choice, asked)
         changed.soft = self._may_have_moved(job, figures)
         changed.write(live.estimate.job, lost=figures.lost())
+        self._machine(figures, job)
         answer = Answer(pages["answer"], live, job, figures)
         answer.write(self.workbook, sources=self.sources, choice=choice.replace("$", ""), options=options)
         self._titles()
@@ -250,6 +260,20 @@ class _Ours:
             shown.append((told.words or told.option, gross, gross - job.price.gross))
         return shown
 
+    def _machine(self, figures: Figures, job: JobTerms) -> None:
+        """The first machine that was asked about, against what a metre costs today by the best way."""
+        estimate = self.live.estimate
+        if "machine" not in self.pages or estimate.job.machine is None or estimate.machine is None:
+            return
+        net_m = sum((use.net_m for use in estimate.edgings), start=Fraction(0))
+        cost, best = job.ways.relevant_cost, job.ways.best
+        if net_m:
+            cheapest = Term(f"INDEX({cost.words},{best.words})", cost.values[int(best.value) - 1])
+            today = (cheapest - job.counts.edging_cost.sum()) / term(net_m)
+        else:
+            today = None
+        MachineWriter(self.pages["machine"], FIRST_TABLE_ROW, estimate.job.machine, estimate.machine, figures).write(today)
+
     def _titles(self) -> None:
         """Title, purpose and the line that says whether sizes still hold, on every sheet; then widths, headers, print."""
         for key, page in self.pages.items():
@@ -268,10 +292,12 @@ class _Ours:
                 page.text(1, 0, TITLES[key][1], "note", fit=False)
             self._verdict(page, own=key == "changed")
             if key not in ("figures", "changed"):
-                page.finish(freeze_row=4 if key == "answer" else (_WAYS_TABLE_ROW if key == "ways" else FIRST_TABLE_ROW) + 1)
+                top = 4 if key == "answer" else (_WAYS_TABLE_ROW if key == "ways" else FIRST_TABLE_ROW) + 1
+                across = 1 if key in WIDE else 0
+                page.finish(freeze_row=top, freeze_column=across, one_table=key != "price", wide=key in WIDE)
         for page in self.options:
             self._verdict(page, own=False)
-            page.finish(freeze_row=FIRST_TABLE_ROW)
+            page.finish(freeze_row=FIRST_TABLE_ROW, wide=True)
 
     def _verdict(self, page: Page, *, own: bool) -> None:
         if not own:

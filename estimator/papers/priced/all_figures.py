@@ -23,6 +23,7 @@ def take_all(figures: Figures, live: Quantities) -> None:
     _fittings_and_work(figures, job)
     _contract(figures, job)
     _extras(figures, job)
+    _machine(figures, job)
 
 
 def _job(figures: Figures, job: Job) -> None:
@@ -140,3 +141,20 @@ def _extras(figures: Figures, job: Job) -> None:
         figures.take(extra, "Cost each", "money", extra.cost_each, name=extra.words)
         figures.take(extra, "Minutes each", "number", extra.minutes_each, name=extra.words)
         figures.take(extra, "Price each", "money", extra.price_each, name=extra.words)
+
+
+def _machine(figures: Figures, job: Job) -> None:
+    machine = job.machine
+    if machine is None:
+        return
+    figures.group("Machine")
+    take, name = figures.take, machine.name or "Machine"
+    take(machine, "Price", "money", machine.price, name=name)
+    take(machine, "Installation", "money", machine.installation, name=name, default=0)
+    take(machine, "Resale value", "money", machine.resale_value, name=name, default=0)
+    take(machine, "Life", "whole", machine.life_years, name=name)
+    take(machine, "Interest", "percent", machine.interest_share, name=name)
+    take(machine, "Fixed cost a year", "money", machine.fixed_cost_a_year, name=name, default=0)
+    take(machine, "Cost per metre", "money a metre", machine.cost_per_m, name=name)
+    take(machine, "Metres a year", "roll length", machine.metres_a_year, name=name)
+    take(machine, "Alternative per metre", "money a metre", machine.alternative_per_m, name=name)

@@ -18,7 +18,7 @@ from tests.oracle.book import write
 from tests.oracle.random_jobs import random_job
 from tests.papers.priced.counting import quantities_of
 from tests.papers.priced.recalculation import libreoffice, recalculated
-from tests.papers.priced.what_if import Change, changed, differences, drawn_change, priced, result_sheets
+from tests.papers.priced.what_if import Change, changed, differences, drawn_change, live_figures, priced, result_sheets
 
 FIRST = int(os.environ.get("PRICED_FIRST", "0"))
 JOBS = int(os.environ.get("PRICED_JOBS", "4"))
@@ -160,3 +160,27 @@ def test_another_way_can_be_chosen(tmp_path):
     assert ways["send out"] == pytest.approx(50.00, abs=1e-9)
     costs = {row[0].value: row[1].value for row in opened["Price"].iter_rows(min_row=6, max_row=18)}
     assert (costs["Contract bander"], costs["Trips"], costs["Edging"]) == (pytest.approx(20), pytest.approx(10), 0)
+
+
+@needs_libreoffice
+def test_a_changed_figure_of_the_machine_gives_what_a_fresh_run_gives(tmp_path):
+    _, book = priced(SAMPLES / "kitchen.xlsx")
+    figures = [one for one in live_figures(book) if one[0] == "Machine"]
+    assert len(figures) >= 6
+    edited = []
+    for i, (sheet, cell, figure, before) in enumerate(figures):
+        after = before + 2 if figure == "Life" else before * 1.5
+        path = tmp_path / f"machine-{i}.xlsx"
+        path.write_bytes(changed(book, Change(sheet, cell, figure, before, after)))
+        edited.append(path)
+    said = []
+    for path, found in zip(edited, recalculated(edited, tmp_path / "back"), strict=True):
+        fresh = price_book(path)
+        assert isinstance(fresh, Estimate)
+        wanted = priced_book(fresh, user_book=path.read_bytes(), shop_book=None, quantities=quantities_of(fresh))
+        assert isinstance(wanted, PricedBook)
+        said += [
+            f"{path.name}: {line}"
+            for line in differences(result_sheets(wanted.book), result_sheets(found.read_bytes()), told_at_pricing=True)
+        ]
+    assert not said, "\n".join(said[:40])
