@@ -23,7 +23,7 @@ def priced_words(outcome: Priced, *, papers: bool) -> str:
     sheets = sum(use.sheets for use in estimate.boards)
     metres = sum(use.net_m for use in estimate.edgings)
     name = _coloured(outcome.path.name, _BOLD, stream=sys.stdout)
-    lines = [f"{name}: {gross}, {sheets} sheets, {decimal_text(metres, places=1)} m of edges. {_banding(estimate)}"]
+    lines = [f"{name}: {gross}, {_sheets(sheets)}, {decimal_text(metres, places=1)} m of edges. {_banding(estimate)}"]
     if papers and outcome.folder:
         lines[0] += f" Papers: {outcome.folder}"
     lines += [f"    remark  {remark}" for remark in estimate.remarks]
@@ -33,8 +33,12 @@ def priced_words(outcome: Priced, *, papers: bool) -> str:
     return "\n".join(lines)
 
 
+def _sheets(count: int) -> str:
+    return "1 sheet" if count == 1 else f"{count} sheets"
+
+
 def _banding(estimate: Estimate) -> str:
-    sentence = estimate.decision.sentence if estimate.decision else "No edges to band."
+    sentence = f"{estimate.decision.sentence}." if estimate.decision else "No edges to band."
     chosen_otherwise = estimate.banding.chosen.sent != estimate.banding.best.sent
     return f"{sentence} Chosen in Job > Banding, though not the best." if chosen_otherwise else sentence
 
