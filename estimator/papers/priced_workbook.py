@@ -9,6 +9,7 @@ from datetime import datetime
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from estimator.model.problems import Fault
 from estimator.model.results import Estimate
 from estimator.model.units import minor_decimals
 from estimator.papers.book import Refused, add_sheets, dates_from_1904, free_names
@@ -256,7 +257,7 @@ class _Ours:
             terms = write_job(Paper(keys, lambda _: FIRST_TABLE_ROW + 3, stacked=True), option, figures, chosen_by(choice, mine))
             gross = terms.price.gross
             if gross.value != told.gross:
-                raise ArithmeticError(f"option {told.option}: the formulas give another total than the estimate")
+                raise Fault(f"option {told.option}: the formulas give another total than the estimate")
             shown.append((told.words or told.option, gross, gross - job.price.gross))
         return shown
 

@@ -14,7 +14,7 @@ from estimator.papers.priced.boards_sheet import BoardTerms, write_boards
 from estimator.papers.priced.contractor_sheet import write_contractor
 from estimator.papers.priced.edging_sheet import EdgingTerms, write_edging_cost, write_edgings
 from estimator.papers.priced.figures import Figures
-from estimator.papers.priced.fittings_sheet import write_fitting_cost, write_fittings
+from estimator.papers.priced.fittings_sheet import FittingTerms, write_fitting_cost, write_fittings
 from estimator.papers.priced.line_counts_sheet import write_line_counts
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.price_sheet import PriceTerms, PriceWriter
@@ -22,7 +22,7 @@ from estimator.papers.priced.quantities import Quantities
 from estimator.papers.priced.terms import Term, term, total
 from estimator.papers.priced.ways_counts_sheet import Block, CountTerms, by_hand_m2, write_chosen, write_counts
 from estimator.papers.priced.ways_sheet import Choosing, WayTerms, write_ways
-from estimator.papers.priced.work_sheet import MinuteTerms, write_minutes, write_steps
+from estimator.papers.priced.work_sheet import MinuteTerms, WorkTerms, write_minutes, write_steps
 
 SECTIONS = ("boards", "edging", "work", "fittings", "contractor", "counts", "ways", "adhesive", "lines", "price")
 WAYS_ABOVE = 4
@@ -67,8 +67,23 @@ class JobTerms:
     cost_row: int
 
 
-def write_job(paper: Paper, live: Quantities, figures: Figures, choosing: Choosing) -> JobTerms:
-    """All sections of one job or option."""
+@dataclass(frozen=True, slots=True)
+class _Takings:
+    """What is written before a way is chosen; the rest of these sheets waits for it."""
+
+    boards: BoardTerms
+    edging_page: Page
+    edging: EdgingTerms
+    work_page: Page
+    work: WorkTerms
+    fitting_page: Page
+    fittings: FittingTerms
+    counts: CountTerms
+    ways: WayTerms
+
+
+def _before_the_choice(paper: Paper, live: Quantities, figures: Figures, choosing: Choosing) -> _Takings:
+    """Boards, edging, steps, fittings and the offer as they are on any way; then every way, the best and the chosen one."""
     estimate, job = live.estimate, live.estimate.job
     page, row = paper.start("boards")
     boards = write_boards(page, row, estimate.boards, job, figures, told=estimate.cost.boards)
@@ -91,65 +106,90 @@ def write_job(paper: Paper, live: Quantities, figures: Figures, choosing: Choosi
     )
     paper.end(counts.next_row)
     page, row = paper.start("ways")
-    ways = write_ways(page, row, live, counts, figures, figures.freed, choosing=choosing, best_at=(row - WAYS_ABOVE + 1, 1))
+    best_at = (row - WAYS_ABOVE + 1, 1)
+    ways = write_ways(page, row, live, counts, figures, figures.freed, choosing=choosing, best_at=best_at)
     paper.end(ways.next_row)
+    return _Takings(boards, edging_page, edging, work_page, work, fitting_page, fittings, counts, ways)
 
+
+def write_job(paper: Paper, live: Quantities, figures: Figures, choosing: Choosing) -> JobTerms:
+    """All sections of one job or option."""
+    estimate, job = live.estimate, live.estimate.job
+    took = _before_the_choice(paper, live, figures, choosing)
+    counts, ways = took.counts, took.ways
     sent, gone = write_chosen(counts, [ways.at_chosen(counts.sent.down(i)) for i in range(len(counts.edgings))])
     supplied = job.contract is not None and job.contract.supplies_edging
-    edging_cost = write_edging_cost(edging_page, edging, estimate.edgings, sent, supplied=supplied, told=estimate.cost.edging)
+    edging_cost = write_edging_cost(
+        took.edging_page, took.edging, estimate.edgings, sent, supplied=supplied, told=estimate.cost.edging
+    )
     page, row = paper.start("adhesive")
     glued = [(glue, by_hand_m2(span, gone)) for glue, span in counts.glued]
     glue_cost, litres, row = write_adhesives(page, row, glued, estimate.banding.adhesives, figures, told=estimate.cost.adhesive)
     paper.end(row)
+    fitted = _fitting_counts(live, counts, ways, figures)
     fitting_cost, numbers = write_fitting_cost(
-        fitting_page,
-        fittings,
-        estimate.fittings,
-        _fitting_counts(live, counts, ways, figures),
-        figures,
-        told=estimate.cost.fittings,
+        took.fitting_page, took.fittings, estimate.fittings, fitted, figures, told=estimate.cost.fittings
     )
-    extra_min = total([_qty(extra, figures) * figures.maybe(extra, "Minutes each").or_0 for extra in _shared(job.extras)])
-    minutes = write_minutes(
-        work_page,
-        work,
-        estimate.minutes.steps,
-        _step_counts(live, counts, ways, figures),
-        extras=extra_min,
-        rate=figures.direct + figures.overhead,
-        told=estimate.minutes.total,
+    minutes = _minutes(live, took, figures)
+    primes = _primes(paper, live, took, figures)
+    page, row = paper.start("price")
+    extras = total([figures(extra, "Qty") * figures.maybe(extra, "Cost each").or_0 for extra in _shared(job.extras)])
+    parts = (
+        *(took.boards.cost, edging_cost, glue_cost, fitting_cost),
+        *(ways.at_chosen(ways.contractor), ways.at_chosen(ways.trips), extras),
+        *(minutes.total / 60 * figures.direct, minutes.total / 60 * figures.overhead),
     )
+    costs, cost, contingency, base, next_row = _write_cost(page, row, live, parts, figures)
+    price = PriceWriter(page, next_row + 1, live, figures).write(base, primes)
+    paper.end(price.next_row)
+    return JobTerms(
+        took.boards,
+        took.edging,
+        sent,
+        ways,
+        counts,
+        took.work.each,
+        litres,
+        numbers,
+        minutes,
+        costs,
+        cost,
+        contingency,
+        base,
+        price,
+        page,
+        row,
+    )
+
+
+def _minutes(live: Quantities, took: _Takings, figures: Figures) -> MinuteTerms:
+    """Minutes by step on the chosen way."""
+    estimate = live.estimate
+    shared = _shared(estimate.job.extras)
+    extras = total([figures(extra, "Qty") * figures.maybe(extra, "Minutes each").or_0 for extra in shared])
+    counted = _step_counts(live, took.counts, took.ways, figures)
+    rate = figures.direct + figures.overhead
+    return write_minutes(
+        took.work_page, took.work, estimate.minutes.steps, counted, extras=extras, rate=rate, told=estimate.minutes.total
+    )
+
+
+def _primes(paper: Paper, live: Quantities, took: _Takings, figures: Figures) -> tuple[Term, ...]:
+    """The prime cost of one of each line."""
+    job = live.estimate.job
     page, row = paper.start("lines")
     primes, row = write_line_counts(
         page,
         row,
         live,
-        per_m2=tuple(boards.per_m2.values()),
-        prices=edging.prices,
+        per_m2=tuple(took.boards.per_m2.values()),
+        prices=took.edging.prices,
         direct=figures.direct,
-        fittings=[one for fitting, one in zip(job.fittings, fittings.money_each, strict=True) if not fitting.route],
-        minutes=[one for step, one in zip(job.work, work.each, strict=True) if not step.route],
+        fittings=[one for fitting, one in zip(job.fittings, took.fittings.money_each, strict=True) if not fitting.route],
+        minutes=[one for step, one in zip(job.work, took.work.each, strict=True) if not step.route],
     )
     paper.end(row)
-    page, row = paper.start("price")
-    parts = (
-        boards.cost,
-        edging_cost,
-        glue_cost,
-        fitting_cost,
-        ways.at_chosen(ways.contractor),
-        ways.at_chosen(ways.trips),
-        total([_qty(extra, figures) * figures.maybe(extra, "Cost each").or_0 for extra in _shared(job.extras)]),
-        minutes.total / 60 * figures.direct,
-        minutes.total / 60 * figures.overhead,
-    )
-    costs, cost, contingency, base, next_row = _write_cost(page, row, live, parts, figures)
-    writer = PriceWriter(page, next_row + 1, live, figures)
-    price = writer.write(base, primes)
-    paper.end(price.next_row)
-    return JobTerms(
-        boards, edging, sent, ways, counts, work.each, litres, numbers, minutes, costs, cost, contingency, base, price, page, row
-    )
+    return primes
 
 
 def _write_cost(
@@ -187,10 +227,6 @@ def _write_cost(
 def _shared(extras: Sequence[Extra]) -> list[Extra]:
     """Extras that are priced with the job."""
     return [extra for extra in extras if extra.price_each is None]
-
-
-def _qty(extra: Extra, figures: Figures) -> Term:
-    return figures(extra, "Qty")
 
 
 def _step_counts(live: Quantities, counts: CountTerms, ways: WayTerms, figures: Figures) -> tuple[Term, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from estimator.model.problems import Fault
 from estimator.model.results import BandingPlan
 from estimator.model.units import half_away
 from estimator.papers.priced.figures import Figures
@@ -237,9 +238,9 @@ class _Ways:
         """
         cost, number = self.page.ref(row, _COST), self.page.ref(row, _NO)
         value = self.columns[_COST][way] if possible.value else None
-        self.keys.append(None if value is None else Fraction(half_away(value * 10**6), 10**6))
+        self.keys.append(None if value is None else Fraction(half_away(value * 10**9), 10**9))
         shown = "" if value is None else float(value)
-        self.page.raw(row, _KEY, f'IF({possible.words}=1,ROUND({cost},6),"")', shown, "fact")
+        self.page.raw(row, _KEY, f'IF({possible.words}=1,ROUND({cost},9),"")', shown, "fact")
         listed = "" if value is None else half_away(value * 100) * 10_000 + way + 1
         self.page.raw(row, _LIST, f'IF({possible.words}=1,ROUND(ROUND({cost},8)*100,0)*10000+{number},"")', listed, "fact")
 
@@ -306,7 +307,7 @@ def write_ways(
     known = [(key, i) for i, key in enumerate(ways.keys) if key is not None]
     number = Fraction(min(known)[1] + 1)
     if live.ways[int(number) - 1].sent != live.estimate.banding.best.sent:
-        raise ArithmeticError("the best way by the formulas is not the engine's")
+        raise Fault("the best way by the formulas is not the engine's")
     best = page.live(*best_at, Term(f"IFERROR(MATCH(MIN({keys}),{keys},0),1)", number), "whole")
     made = WayTerms(
         page,
