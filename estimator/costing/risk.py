@@ -58,7 +58,7 @@ def square_root(value: Fraction) -> Fraction:
     return Fraction(_WIDE.sqrt(number))
 
 
-def share_below(deviations: Fraction) -> Fraction:
+def share_below(count: Fraction) -> Fraction:
     """Share of a normal distribution that lies below so many standard deviations from its mean.
 
         share  =  1/2 + (z - z^3/6 + z^5/40 - ...) / sqrt(2 pi)
@@ -72,10 +72,10 @@ def share_below(deviations: Fraction) -> Fraction:
     Error: the series to 1e-30; the sum of few steps is less normal than this.
     Source: three-point.
     """
-    if abs(deviations) > _SURE_DEVIATIONS:
-        return Fraction(1 if deviations > 0 else 0)
+    if abs(count) > _SURE_DEVIATIONS:
+        return Fraction(1 if count > 0 else 0)
     wide = Context(prec=60)
-    z = wide.divide(Decimal(deviations.numerator), Decimal(deviations.denominator))
+    z = wide.divide(Decimal(count.numerator), Decimal(count.denominator))
     minus_half_square = wide.divide(wide.multiply(z, z), Decimal(-2))
     power, total, k = z, z, 0
     while abs(power) > Decimal("1e-45"):

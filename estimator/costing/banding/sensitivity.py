@@ -146,8 +146,8 @@ def break_even_m(question: Question, edging: int) -> Fraction | None:
     if alone.must_send or alone.must_keep or not net_m:
         return None
 
-    def more_by_hand(size: Fraction) -> Fraction:
-        stakes = stakes_at(alone, {METRES: size})
+    def more_by_hand(size_share: Fraction) -> Fraction:
+        stakes = stakes_at(alone, {METRES: size_share})
         return Fraction(cost_of(stakes, 0) - cost_of(stakes, 1), stakes.scale)
 
     size = _crossing(more_by_hand)
