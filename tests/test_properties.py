@@ -62,9 +62,12 @@ def test_the_order_of_rows_changes_no_area_metre_litre_or_sheet(seed: int) -> No
     ]
     if after.banding.chosen.sent == before.banding.chosen.sent:
         assert [use.litres for use in after.banding.adhesives] == [use.litres for use in before.banding.adhesives]
-        if len(after.batches) == len(before.batches):
-            assert after.minutes.total == before.minutes.total
-            assert after.cost.total == before.cost.total
+        assert without_batches(after) == without_batches(before)
+
+
+def without_batches(estimate: Estimate) -> list[Fraction]:
+    """Minutes of every step but those that count glue batches, which alone may follow the order of the rows."""
+    return [step.minutes for step in estimate.minutes.steps if step.step.per != "batch"]
 
 
 @pytest.mark.parametrize("seed", SEEDS)
