@@ -8,7 +8,7 @@ import os
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -26,7 +26,7 @@ COUNT = int(os.environ.get("ESTIMATOR_RANDOM_JOBS", "25"))
 SEEDS = range(70_000, 70_000 + COUNT)
 
 
-@lru_cache(maxsize=None)
+@cache
 def job_of(seed: int) -> Job:
     with TemporaryDirectory() as folder:
         job = read_job(Path(write(random_job(seed, most_cabinets=12), Path(folder))))
@@ -34,7 +34,7 @@ def job_of(seed: int) -> Job:
     return job
 
 
-@lru_cache(maxsize=None)
+@cache
 def estimate_of(seed: int) -> Estimate:
     return priced(job_of(seed))
 
