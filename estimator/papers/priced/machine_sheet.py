@@ -77,8 +77,12 @@ class MachineWriter:
         return choose(f"{self.interest.words}=0", self.interest.value == 0, without, shared)
 
     def _rate(self, spent: Term, saving: Term, resale: Term) -> None:
-        """The internal rate; none unless money goes out first and comes back once."""
-        rate = f"RATE({self.years.words},{saving.words},-{spent.words},{resale.words})"
+        """The internal rate; none unless money goes out first and comes back once.
+
+        Programs search it from a guess and give up when that is far off, so they are told what the saving alone brings.
+        """
+        guess = f"MAX(-0.5,{saving.words}/{spent.words})"
+        rate = f"RATE({self.years.words},{saving.words},-{spent.words},{resale.words},0,{guess})"
         words = f'IF({spent.words}>0,IF({saving.words}+{resale.words}>0,IFERROR({rate},""),""),"")'
         self._maybe("Internal rate (IRR)", words, self.answer.irr, "percent")
 
