@@ -16,7 +16,8 @@ def terms(**other: Any) -> Terms:
     """The Job sheet of a plain job in euro at 20 % tax with a margin of 25 %."""
     plain = Terms(
         job_name="Plain", quote_number="1", revision="1", quote_date=date(2031, 2, 3), prepared_by="", client="",
-        client_address="", site_address="", client_email="", units="mm", currency="EUR", tax_name="Tax", tax_rate_share=Fraction(20, 100),
+        client_address="", site_address="",
+        client_email="", units="mm", currency="EUR", tax_name="Tax", tax_rate_share=Fraction(20, 100),
         prices_shown="without tax", tax_words="", quote_shows="by room", status="asked", lead_time_words="", not_included="",
         discount=Money(Fraction(0)), delivery_charge=Fraction(0), delivery_tax_rate_share=None, margin_share=Fraction(25, 100),
         markup_share=None, contingency_share=Fraction(0), least_price=None, round_total_to=None, site_trips=0,

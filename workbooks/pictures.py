@@ -29,7 +29,9 @@ def page_picture(pdf: bytes, page: int, name: str, *, cut_share: float = 1.0) ->
 def shipped_kinds(job: Job) -> Job:
     """The job with one cabinet of each shipped kind in place of its own."""
     like = job.cabinets[0]
-    return replace(job, cabinets=tuple(_one_of(kind, like, number) for number, kind in enumerate(job.kinds, start=2)), loose_parts=())
+    return replace(
+        job, cabinets=tuple(_one_of(kind, like, number) for number, kind in enumerate(job.kinds, start=2)), loose_parts=()
+    )
 
 
 def _one_of(kind: Kind, like: Cabinet, number: int) -> Cabinet:
@@ -52,6 +54,8 @@ def _one_of(kind: Kind, like: Cabinet, number: int) -> Cabinet:
 
 def kinds_page(job: Job) -> bytes:
     """A page with a front view of each kind and its name."""
+    from reportlab.platypus import Table
+
     from estimator.papers.drawings.front import front_view, parts_by_row
     from estimator.papers.drawings.pictures import front_picture
     from estimator.papers.drawings.run import hangs_on_the_wall
@@ -59,7 +63,6 @@ def kinds_page(job: Job) -> bytes:
     from estimator.papers.page.language import Language
     from estimator.papers.page.look import look_of
     from estimator.papers.page.pieces import paragraph
-    from reportlab.platypus import Table
 
     look = look_of(paper="A4", colour=job.shop.colour)
     language = Language("en", currency="EUR", units="mm")
