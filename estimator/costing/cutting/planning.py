@@ -26,6 +26,7 @@ from estimator.model.units import whole_up
 GREEDY_EFFORT, ENOUGH_TASTES = 150_000, 8
 EFFORT, EFFORT_A_PIECE, ENOUGH_EFFORT = 100_000, 20_000, 2_100_000
 MANY_A_SHEET = 8
+EFFORT_A_PIECE_SHOP, EFFORT_A_PIECE_SQUARED = 2_000, 15
 MANY_PIECES, EFFORT_A_PIECE_MORE, MOST_EFFORT = 250, 3_000, 5_000_000
 
 
@@ -48,7 +49,8 @@ def plan_board(
         length, width = grid.sheets[0]
         bound = max(bound, proven_sheets(kinds=grid.kinds, length=length, width=width))
         bound_money = _least_money_for(bound, stock)
-        effort = Effort(_improving_effort(grid) * (2 if _many_a_sheet(grid, stock, filled) else 3) // 2)
+        many = _many_a_sheet(grid, stock, filled)
+        effort = Effort(_effort_of_a_shop(grid) if many else _improving_effort(grid) * 3 // 2)
         filled = _careful(grid, stock, filled, bound, bound_money, effort)
         filled = _improved(grid, stock, filled, bound, effort)
     elif len(set(grid.sheets)) > 1:
@@ -158,6 +160,12 @@ def _improving_effort(grid: Grid) -> int:
     pieces = sum(kind.count for kind in grid.kinds)
     many = EFFORT_A_PIECE_MORE * max(0, pieces - MANY_PIECES)
     return min(MOST_EFFORT, min(ENOUGH_EFFORT, EFFORT + EFFORT_A_PIECE * pieces) + many)
+
+
+def _effort_of_a_shop(grid: Grid) -> int:
+    """Work for a board on whose sheets many parts lie, as in a shop: there more work gains nothing while the job is small."""
+    pieces = sum(kind.count for kind in grid.kinds)
+    return min(_improving_effort(grid), (EFFORT_A_PIECE_SHOP + EFFORT_A_PIECE_SQUARED * pieces) * pieces)
 
 
 def _from_cheapest(stock: Sequence[StockSheet], filled: Sequence[FilledSheet]) -> list[FilledSheet]:
