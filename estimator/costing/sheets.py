@@ -178,11 +178,13 @@ def _expected_price_per_m2(board: Board) -> Fraction:
 
 
 def _simple_bound(wanted: Sequence[WantedPart], board: Board, *, kerf_mm: Fraction) -> int:
-    """Sheets of one size that no plan can do with less than, by area and by parts that share no sheet (A10)."""
+    """Sheets of one size that no plan can do with less than, by area and by parts over half a sheet (A10).
+
+    A board that is bought by its yield keeps to these two; the better bounds, which mind the kerf between halves, are for plans.
+    """
     sheet = _stock(board)
-    return max(
-        area_bound(wanted=wanted, sheet=sheet, kerf_mm=kerf_mm), big_part_bound(wanted=wanted, sheet=sheet, kerf_mm=kerf_mm)
-    )
+    by_area = area_bound(wanted=wanted, sheet=sheet, kerf_mm=kerf_mm)
+    return max(by_area, big_part_bound(wanted=wanted, sheet=sheet, kerf_mm=Fraction(0)))
 
 
 def _by_plan(sizes: Sequence[Board], parts: tuple[Part, ...], job: Job) -> BoardUse:
