@@ -9,10 +9,12 @@ from typing import Any
 from estimator.model.form import PER_OF_ROUTE
 from estimator.model.units import decimal_text
 from estimator.reading.books import Sheets
+from estimator.reading.findings import BLANK
 from estimator.reading.item_sheets import ReadItems
 from estimator.reading.names import fold
 from estimator.reading.tables import ReadRow
 
+_TRIM_THAT_NOBODY_CUTS_MM = 100
 Key = Callable[[ReadRow], tuple[Any, ...] | None]
 
 
@@ -27,7 +29,10 @@ def tell_twice(rows: Iterable[ReadRow], key: Key, header: str, sheets: Sheets, *
             row.bad.add(f"second {header}")
             place = row.at.place(header)
             sheets.findings.problem(
-                place, found=f"{what} a second time", expected=f"{header}: {what} once only", mend=f"change this row or row {first[of_row].at.number}, or take one of the two out"
+                place,
+                found=f"{what} a second time",
+                expected=f"{header}: {what} once only",
+                mend=f"change this row or row {first[of_row].at.number}, or take one of the two out",
             )
         else:
             first[of_row] = row
@@ -51,7 +56,12 @@ def boards_agree(rows: list[ReadRow], sheets: Sheets) -> None:
         if "board" in row.bad:
             continue
         start = first.setdefault(fold(str(row.values["board"])), row)
-        for field, header in (("thickness_mm", "Thickness"), ("grain", "Grain"), ("charge", "Charge"), ("expected_yield_share", "Expected yield")):
+        for field, header in (
+            ("thickness_mm", "Thickness"),
+            ("grain", "Grain"),
+            ("charge", "Charge"),
+            ("expected_yield_share", "Expected yield"),
+        ):
             if row is start or field in row.bad or field in start.bad:
                 continue
             one, other = start.values[field], row.values[field]
@@ -64,13 +74,15 @@ def boards_agree(rows: list[ReadRow], sheets: Sheets) -> None:
 def _tell_other(row: ReadRow, start: ReadRow, field: str, header: str, sheets: Sheets) -> None:
     row.bad.add(field)
     there = start.at.place(header).cell
-    found = "filled in here and blank there" if row.values[field] is not None else "blank here and filled in there"
+    found = f"another {header} than in row {start.at.number} for the same board"
+    if field == "expected_yield_share":
+        found = f"{'nothing' if row.values[field] is None else 'a yield'}, unlike row {start.at.number} of the same board"
     sheets.findings.problem(
         row.at.place(header),
-        found=f"an {header} {found} ({there})" if field == "expected_yield_share" else f"another {header} than in row {start.at.number} for the same board",
+        found=found,
         expected=f"{header}: alike in every row of {row.values['board']}",
         mend=f"make it the same as {there}, or give this board a name of its own",
-    )  # fmt: skip
+    )
 
 
 def sheet_holds_something(row: ReadRow, shop_trim_mm: Fraction, sheets: Sheets) -> None:
@@ -86,13 +98,12 @@ def sheet_holds_something(row: ReadRow, shop_trim_mm: Fraction, sheets: Sheets) 
         row.bad.add(field)
         header = "Trim" if own is not None and own > _TRIM_THAT_NOBODY_CUTS_MM else header
         sheets.findings.problem(
-            row.at.place(header), found=f"a sheet of {decimal_text(size)} mm and a trim of {decimal_text(trim)} mm off each side: nothing is left of it",
-            expected=f"{header}: a sheet larger than twice its trim", mend="look at the size of the sheet and at its trim",
+            row.at.place(header),
+            found=f"a sheet of {decimal_text(size)} mm and a trim of {decimal_text(trim)} mm off each side: nothing is left",
+            expected=f"{header}: a sheet larger than twice its trim",
+            mend="look at the size of the sheet and at its trim",
         )
         return
-
-
-_TRIM_THAT_NOBODY_CUTS_MM = 100
 
 
 def opens_after_drying(row: ReadRow, sheets: Sheets) -> None:
@@ -101,8 +112,10 @@ def opens_after_drying(row: ReadRow, sheets: Sheets) -> None:
     row.bad.add("open_min")
     drying, open_time = decimal_text(row.values["drying_min"]), decimal_text(row.values["open_min"])
     sheets.findings.problem(
-        row.at.place("Open time"), found=f"an open time of {open_time} min with a drying time of {drying} min",
-        expected="Open time: longer than Drying, both counted from coating", mend="take both from the adhesive's data sheet",
+        row.at.place("Open time"),
+        found=f"an open time of {open_time} min with a drying time of {drying} min",
+        expected="Open time: longer than Drying, both counted from coating",
+        mend="take both from the adhesive's data sheet",
     )
 
 
@@ -117,7 +130,8 @@ def per_suits_route(row: ReadRow, sheets: Sheets) -> None:
     row.bad.add("per")
     others = [name or "blank" for name, known in PER_OF_ROUTE.items() if per in known]
     sheets.findings.problem(
-        row.at.place("Per"), found=f"Per {per} with Route {route or 'blank'}",
+        row.at.place("Per"),
+        found=f"Per {per} with Route {route or 'blank'}",
         expected=f"Per: with Route {route or 'blank'} one of {', '.join(allowed)}",
         mend=f"change Per, or the Route to {' or '.join(others)}",
     )
@@ -130,8 +144,10 @@ def during_suits_per(row: ReadRow, sheets: Sheets) -> None:
         return
     row.bad.add("during")
     sheets.findings.problem(
-        row.at.place("During"), found=f"During {row.values['during']} with Route {row.values['route'] or 'blank'} and Per {row.values['per']}",
-        expected="During: only with Route by hand and Per edge or metre", mend="clear it, or change Route and Per",
+        row.at.place("During"),
+        found=f"During {row.values['during']} with Route {row.values['route'] or 'blank'} and Per {row.values['per']}",
+        expected="During: only with Route by hand and Per edge or metre",
+        mend="clear it, or change Route and Per",
     )
 
 
@@ -142,7 +158,9 @@ def low_and_high(row: ReadRow, sheets: Sheets) -> None:
     if low is not None and low > minutes:
         sheets.findings.remark(row.at.place("Low"), "Low is above Minutes: it should be what the step takes when all goes well")
     if high is not None and high < minutes:
-        sheets.findings.remark(row.at.place("High"), "High is below Minutes: it should be what the step takes when it does not go well")
+        sheets.findings.remark(
+            row.at.place("High"), "High is below Minutes: it should be what the step takes when it does not go well"
+        )
 
 
 def setups_agree(rows: list[ReadRow], sheets: Sheets) -> None:
@@ -155,8 +173,10 @@ def setups_agree(rows: list[ReadRow], sheets: Sheets) -> None:
         if start.values["setup"] != row.values["setup"]:
             row.bad.add("setup")
             sheets.findings.problem(
-                row.at.place("Set-up"), found=f"another Set-up than in {start.at.place('Set-up').cell} for the same edging",
-                expected="Set-up: one amount an edging; blank on further rows repeats the first", mend="clear it, or make the two alike",
+                row.at.place("Set-up"),
+                found=f"another Set-up than in {start.at.place('Set-up').cell} for the same edging",
+                expected="Set-up: one amount an edging; blank on further rows repeats the first",
+                mend="clear it, or make the two alike",
             )
 
 
@@ -165,8 +185,10 @@ def breaks_can_be_counted(contract: ReadItems, sheets: Sheets) -> None:
     if values["breaks_count"] == "whole order" and values["breaks_apply_to"] == "quantity above":
         contract.bad.add("breaks_apply_to")
         sheets.findings.problem(
-            contract.at.place("Breaks apply to"), found="quantity above, while Breaks count is whole order",
-            expected="Breaks apply to: whole quantity when Breaks count is whole order", mend="change one of the two, as the offer says",
+            contract.at.place("Breaks apply to"),
+            found="quantity above, while Breaks count is whole order",
+            expected="Breaks apply to: whole quantity when Breaks count is whole order",
+            mend="change one of the two, as the offer says",
         )
 
 
@@ -176,7 +198,9 @@ def extra_has_a_worth(row: ReadRow, sheets: Sheets) -> None:
         return
     row.bad.add("cost_each")
     sheets.findings.problem(
-        row.at.place("Cost each"), found="no cost, no minutes and no price", expected="at least one of Cost each, Minutes each, Price each",
+        row.at.place("Cost each"),
+        found="no cost, no minutes and no price",
+        expected="at least one of Cost each, Minutes each, Price each",
         mend="fill in what it costs, how long it takes or what it is sold for",
     )
 
@@ -189,6 +213,27 @@ def options_change_something(rows: list[ReadRow], used: set[str], sheets: Sheets
         if gone == come:
             sheets.findings.remark(row.at.place("With finish"), f"{come} is replaced by itself: the option changes nothing")
         elif fold(gone) not in used:
-            sheets.findings.remark(row.at.place("Replace finish"), f"no cabinet and no loose part has the finish {gone}: the option changes nothing")
+            sheets.findings.remark(
+                row.at.place("Replace finish"), f"no cabinet and no loose part has the finish {gone}: the option changes nothing"
+            )
 
 
+def roll_end_has_a_width(row: ReadRow, edgings: list[ReadRow], sheets: Sheets) -> None:
+    """A roll end has a width of its edging; blank where the edging has only one."""
+    if row.bad & {"edging", "width_mm"} or not row.values["edging"]:
+        return
+    name = fold(str(row.values["edging"]))
+    rows = [edging for edging in edgings if fold(str(edging.values["edging"])) == name and "edging" not in edging.bad]
+    if any("width_mm" in edging.bad for edging in rows):
+        return
+    widths = sorted({edging.values["width_mm"] for edging in rows})
+    width = row.values["width_mm"]
+    if not widths or width in widths or (width is None and len(widths) == 1):
+        return
+    row.bad.add("width_mm")
+    sheets.findings.problem(
+        row.at.place("Width"),
+        found=BLANK if width is None else f"a width of {decimal_text(width)} mm",
+        expected=f"Width: one of the widths of {row.values['edging']}: {', '.join(decimal_text(one) for one in widths)} mm",
+        mend="measure the roll end, and fill its width in",
+    )

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import TypedDict
 
-from estimator.model.form import JOB, SHEETS, SHOP, Sheet, expected
+from estimator.model.form import JOB, SHEETS, Sheet, expected
 from estimator.model.problems import Place
 from estimator.reading.cells import read_cell
 from estimator.reading.findings import Findings
-from estimator.reading.item_sheets import ItemSheet, read_items
+from estimator.reading.item_sheets import ItemSheet, further_value_columns, read_items
 from estimator.reading.names import close_to, fold
-from estimator.reading.spreadsheet import Book, RawSheet
+from estimator.reading.raw_cells import RawSheet
+from estimator.reading.spreadsheet import Book
 from estimator.reading.tables import ReadRow, Table, read_table
 from estimator.reading.typed_numbers import Units, Wrong, shortened
 
@@ -32,6 +34,8 @@ class Sheets:
     meant: set[str] = field(default_factory=set)
     """Sheets that a misspelt tab seems to mean: their absence is already told."""
     told_missing: set[str] = field(default_factory=set)
+    more_machines: list[tuple[str, ItemSheet]] = field(default_factory=list)
+    """Further columns of values of the Machine sheet, by their headers."""
 
     def rows(self, name: str) -> list[ReadRow]:
         table = self.tables.get(name)
@@ -54,9 +58,15 @@ class Sheets:
             return True
         if name not in self.meant and name not in self.told_missing:
             self.told_missing.add(name)
-            books = f"{self.workbook} or {self.shop_workbook}" if self.shop_workbook and name not in ("Job", "Cabinets") else self.workbook
+            books = (
+                f"{self.workbook} or {self.shop_workbook}"
+                if self.shop_workbook and name not in ("Job", "Cabinets")
+                else self.workbook
+            )
             self.findings.problem(
-                Place(self.workbook, name), found=f"no sheet named {name} in {books}", expected=f"a sheet {name}: {why}",
+                Place(self.workbook, name),
+                found=f"no sheet named {name} in {books}",
+                expected=f"a sheet {name}: {why}",
                 mend=f"add the sheet {name}, or copy it from the blank workbook",
             )
         return False
@@ -74,9 +84,9 @@ def read_sheets(job: Book, shop: Book | None, findings: Findings) -> Sheets:
     raw_job = job.read(in_job["Job"]) if "Job" in in_job else None
     raw_shop_job = job.read(in_job["Shop"]) if "Shop" in in_job else None
     raw_shop_own = shop.read(in_shop["Shop"]) if shop and "Shop" in in_shop else None
-    shop_units = _units_of(raw_shop_own, shop, SHOP, findings) or "mm"
-    default = _units_of(raw_shop_job, job, SHOP, findings) if raw_shop_job else shop_units
-    job_units = _units_of(raw_job, job, JOB, findings) or default or "mm"
+    shop_units = _units_of(raw_shop_own, shop, findings) or "mm"
+    default = _units_of(raw_shop_job, job, findings) if raw_shop_job else shop_units
+    job_units = _units_of(raw_job, job, findings) or default or "mm"
     for sheet in SHEETS:
         if sheet.name in _NOT_READ_HERE:
             continue
@@ -90,14 +100,21 @@ def read_sheets(job: Book, shop: Book | None, findings: Findings) -> Sheets:
 def _read_one(book: Book, tab: str, sheet: Sheet, units: Units, sheets: Sheets) -> None:
     raw = book.read(tab)
     _remark_hidden(raw, book.name, sheets.findings)
-    if sheet.shape == "items":
-        sheets.items[sheet.name] = read_items(
-            raw, sheet, book=book.name, units=units, starts_1904=book.starts_1904, findings=sheets.findings
-        )
-    else:
-        sheets.tables[sheet.name] = read_table(
-            raw, sheet, book=book.name, units=units, starts_1904=book.starts_1904, findings=sheets.findings
-        )
+    how: _How = {"book": book.name, "units": units, "starts_1904": book.starts_1904, "findings": sheets.findings}
+    if sheet.shape == "rows":
+        sheets.tables[sheet.name] = read_table(raw, sheet, **how)
+        return
+    sheets.items[sheet.name] = read_items(raw, **how)
+    if sheet.name == "Machine":
+        for name, column in further_value_columns(raw, "price").items():
+            sheets.more_machines.append((name, read_items(raw, **how, value_column=column)))
+
+
+class _How(TypedDict):
+    book: str
+    units: Units
+    starts_1904: bool
+    findings: Findings
 
 
 def _sheets_by_name(book: Book, known: Iterable[Sheet], findings: Findings) -> dict[str, str]:
@@ -109,7 +126,9 @@ def _sheets_by_name(book: Book, known: Iterable[Sheet], findings: Findings) -> d
             continue
         if name in found:
             findings.problem(
-                Place(book.name, tab), found=f"a second sheet named {name}", expected="one sheet of each name",
+                Place(book.name, tab),
+                found=f"a second sheet named {name}",
+                expected="one sheet of each name",
                 mend="rename one of the two, or take it out",
             )
         else:
@@ -126,21 +145,25 @@ def _tell_misspelt_tabs(book: Book, here: dict[str, str], there: dict[str, str],
             continue
         place = Place(book.name, shortened(tab))
         if guess in there:
-            sheets.findings.remark(place, f"this sheet is not read; if {guess} is meant, rename it: now {guess} of the other workbook counts")
+            sheets.findings.remark(
+                place, f"this sheet is not read; if {guess} is meant, rename it: now {guess} of the other workbook counts"
+            )
             continue
         sheets.meant.add(guess)
         sheets.findings.problem(
-            place, found=f"a sheet named {shortened(tab)}", expected=f"a sheet named {guess}, or a name unlike any of ours",
+            place,
+            found=f"a sheet named {shortened(tab)}",
+            expected=f"a sheet named {guess}, or a name unlike any of ours",
             mend=f"did you mean {guess}?",
         )
 
 
-def _units_of(raw: RawSheet | None, book: Book | None, sheet: Sheet, findings: Findings) -> Units | None:
+def _units_of(raw: RawSheet | None, book: Book | None, findings: Findings) -> Units | None:
     """The Units of a Job or Shop sheet; None when it does not say."""
     if raw is None or book is None:
         return None
     quiet = Findings()
-    item = read_items(raw, sheet, book=book.name, units="mm", starts_1904=book.starts_1904, findings=quiet).item("Units")
+    item = read_items(raw, book=book.name, units="mm", starts_1904=book.starts_1904, findings=quiet).item("Units")
     if item is None or item.value is None:
         return None
     units = read_cell(item.value, _UNITS, units="mm")
@@ -156,7 +179,9 @@ def _remark_hidden(raw: RawSheet, book: str, findings: Findings) -> None:
     hidden = [number for number in raw.hidden_rows if raw.rows.get(number)]
     if hidden:
         rows = "row" if len(hidden) == 1 else "rows"
-        findings.remark(Place(book, raw.name), f"{rows} {_runs(hidden)} {'is' if len(hidden) == 1 else 'are'} hidden, and read all the same")
+        findings.remark(
+            Place(book, raw.name), f"{rows} {_runs(hidden)} {'is' if len(hidden) == 1 else 'are'} hidden, and read all the same"
+        )
 
 
 def _runs(numbers: list[int]) -> str:

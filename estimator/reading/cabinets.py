@@ -8,11 +8,13 @@ from typing import Any
 from estimator.model.form import CABINETS, expected
 from estimator.model.records import Cabinet
 from estimator.reading.books import Sheets
-from estimator.reading.cells import found, length_of, number_of
+from estimator.reading.cell_lengths import length_of
+from estimator.reading.cell_numbers import number_of
+from estimator.reading.cell_words import found
 from estimator.reading.findings import BLANK
 from estimator.reading.names import fold, fold_header, rule_name, unit_in_brackets
+from estimator.reading.raw_cells import Cell
 from estimator.reading.references import Known
-from estimator.reading.spreadsheet import Cell
 from estimator.reading.tables import ReadRow, Table
 from estimator.reading.terms import names_in_rules
 from estimator.reading.typed_numbers import Length, Wrong, bare_mm, length
@@ -43,8 +45,10 @@ def fill_from_kind(row: ReadRow, kinds: dict[str, ReadRow], *, kinds_unsound: bo
                 column = _COLUMNS[field]
                 table = sheets.tables["Cabinets"]
                 sheets.findings.problem(
-                    row.at.place(column.header), found=f"{BLANK}, and the kind {row.values['kind']} gives none",
-                    expected=expected(column, units=table.units), mend=f"fill it in, or give the kind its {column.header} in the sheet Kinds",
+                    row.at.place(column.header),
+                    found=f"{BLANK}, and the kind {row.values['kind']} gives none",
+                    expected=expected(column, units=table.units),
+                    mend=f"fill it in, or give the kind its {column.header} in the sheet Kinds",
                 )
 
 
@@ -57,7 +61,9 @@ def fill_finish(row: ReadRow, finish: str, *, finish_unsound: bool, sheets: Shee
         row.bad.add("finish")
         if not finish_unsound:
             sheets.findings.problem(
-                row.at.place("Finish"), found=f"{BLANK}, and Job > Finish is blank too", expected=expected(_COLUMNS["finish"], units="mm"),
+                row.at.place("Finish"),
+                found=f"{BLANK}, and Job > Finish is blank too",
+                expected=expected(_COLUMNS["finish"], units="mm"),
                 mend="fill it in, or fill in Finish in the sheet Job",
             )
 
@@ -87,7 +93,9 @@ def _tell_second(row: ReadRow, first: dict[str, ReadRow], sheets: Sheets) -> Non
         return
     row.bad.add("ref")
     sheets.findings.problem(
-        row.at.place("Ref"), found=f"the Ref {row.values['ref']} a second time", expected="a Ref that no other row of this sheet has",
+        row.at.place("Ref"),
+        found=f"the Ref {row.values['ref']} a second time",
+        expected="a Ref that no other row of this sheet has",
         mend=f"change this one or {first[key].at.place('Ref').cell}, or leave it blank for the next number",
     )
 
@@ -113,21 +121,22 @@ def own_columns(table: Table, *, rules: str, sheets: Sheets) -> frozenset[str]:
     seen: dict[str, str] = {}
     for row in table.rows:
         row.values["own_numbers"] = {}
-    for number, header in sorted(table.further.items()):
+    for _, header in sorted(table.further.items()):
         cells = [(row, row.further[header]) for row in table.rows if header in row.further]
         name = rule_name(header)
         asked = names_in_rules(name, rules)
-        if not name or not any(_holds_number(cell) for _, cell in cells):
-            if not (asked and cells):
-                continue
+        has_numbers = any(_holds_number(cell) for _, cell in cells)
+        if not name or not (has_numbers or (asked and cells)):
+            continue
         if name in seen:
             sheets.findings.problem(
-                table.header_place(header), found=f"a second column named {header}", expected="one column of each name",
+                table.header_place(header),
+                found=f"a second column named {header}",
+                expected="one column of each name",
                 mend="give one of the two another name",
             )
             continue
         seen[name] = header
-        _ = number
         is_length = _is_length_column(header, [cell for _, cell in cells])
         if is_length:
             lengths.add(name)
@@ -165,7 +174,10 @@ def _read_own_column(table: Table, header: str, name: str, *, is_length: bool, a
             row.bad.add(name)
             unit = f" in {'inches' if table.units == 'inch' else 'mm'}" if is_length else ""
             sheets.findings.problem(
-                row.at.place(header), found=found(cell), expected=f"{header}{unit}: a number, for the rules of Construction", mend=value.mend
+                row.at.place(header),
+                found=found(cell),
+                expected=f"{header}{unit}: a number, for the rules of Construction",
+                mend=value.mend,
             )
         else:
             row.values["own_numbers"][name] = Fraction(0)
@@ -177,4 +189,8 @@ def cabinet(row: ReadRow, own_lengths: frozenset[str]) -> Cabinet:
 
 def known_kinds(sheets: Sheets) -> Known:
     """Kinds that have rows in Construction."""
-    return {fold(str(row.values["kind"])): str(row.values["kind"]) for row in reversed(sheets.rows("Construction")) if row.values.get("kind")}
+    return {
+        fold(str(row.values["kind"])): str(row.values["kind"])
+        for row in reversed(sheets.rows("Construction"))
+        if row.values.get("kind")
+    }

@@ -8,10 +8,32 @@ from pathlib import Path
 from typing import Literal
 
 Kind = Literal[
-    "workbook", "missing", "folder", "empty", "too large", "cannot be opened", "lock file", "old workbook", "password", "old or password",
-    "binary workbook", "open document", "open document with a password", "numbers", "strict", "text document", "zip", "damaged", "pdf",
-    "web page", "rich text", "csv", "text", "picture", "unknown",
-]  # fmt: skip
+    "workbook",
+    "missing",
+    "folder",
+    "empty",
+    "too large",
+    "cannot be opened",
+    "lock file",
+    "old workbook",
+    "password",
+    "old or password",
+    "binary workbook",
+    "open document",
+    "open document with a password",
+    "numbers",
+    "strict",
+    "text document",
+    "zip",
+    "damaged",
+    "pdf",
+    "web page",
+    "rich text",
+    "csv",
+    "text",
+    "picture",
+    "unknown",
+]
 
 MOST_FILE_BYTES = 30_000_000
 
@@ -27,8 +49,14 @@ _WORDS: dict[Kind, tuple[str, str]] = {
         f"a file of more than {MOST_FILE_BYTES // 1_000_000} MB",
         "take pictures and old sheets out of it, or start from the blank workbook",
     ),
-    "cannot be opened": ("a file that this computer does not let us read", "close it in other programs, and see that you may open it"),
-    "lock file": ("the small file that a spreadsheet program leaves while a workbook is open", "name the workbook itself, without ~$"),
+    "cannot be opened": (
+        "a file that this computer does not let us read",
+        "close it in other programs, and see whether you may open it",
+    ),
+    "lock file": (
+        "the small file that a spreadsheet program leaves while a workbook is open",
+        "name the workbook itself, without ~$",
+    ),
     "old workbook": ("a workbook in the old format .xls", _SAVE_AS),
     "password": ("a workbook with a password", "take the password off: open it, save it without one, then run again"),
     "old or password": (
@@ -48,7 +76,10 @@ _WORDS: dict[Kind, tuple[str, str]] = {
     ),
     "text document": ("a text document or a presentation, not a workbook", "name a workbook, or start from the blank workbook"),
     "zip": ("a zip archive that holds no workbook", "unpack it, and name the workbook that was inside"),
-    "damaged": ("a damaged file: the workbook in it cannot be unpacked", "take your last copy that opens, or ask for the file again"),
+    "damaged": (
+        "a damaged file: the workbook in it cannot be unpacked",
+        "take your last copy that opens, or ask for the file again",
+    ),
     "pdf": ("a PDF", "name the workbook from which it was printed"),
     "web page": ("a web page or a table saved as one, whatever its name says", _SAVE_AS),
     "rich text": ("a text document", "name a workbook, or start from the blank workbook"),
@@ -56,7 +87,7 @@ _WORDS: dict[Kind, tuple[str, str]] = {
     "text": ("plain text", "name a workbook, or start from the blank workbook"),
     "picture": ("a picture", "name a workbook, or start from the blank workbook"),
     "unknown": ("a file that is no workbook", "name an Excel workbook (.xlsx), or start from the blank workbook"),
-}  # fmt: skip
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +120,7 @@ def _kind(path: Path) -> Kind:
         return "empty"
     with path.open("rb") as file:
         start = file.read(4096)
-    if start.startswith(b"PK\x03\x04") or start.startswith(b"PK\x05\x06"):
+    if start.startswith((b"PK\x03\x04", b"PK\x05\x06")):
         return "too large" if size > MOST_FILE_BYTES else _kind_of_zip(path)
     if start.startswith(_OLE):
         return "too large" if size > MOST_FILE_BYTES else _kind_of_ole(path)
@@ -161,7 +192,7 @@ def _kind_of_start(start: bytes) -> Kind:
         return "rich text"
     if start.startswith((b"\x89PNG", b"\xff\xd8\xff", b"GIF8", b"BM")):
         return "picture"
-    if start.startswith(b"\x09\x08") or start.startswith(b"\x09\x04"):
+    if start.startswith((b"\x09\x08", b"\x09\x04")):
         return "old workbook"
     text = _as_text(start)
     if text is None:

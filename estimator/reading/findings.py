@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from estimator.model.form import SHEETS
 from estimator.model.problems import Place, Problem, Remark
 from estimator.reading.names import fold
-from estimator.reading.spreadsheet import column_number
+from estimator.reading.raw_cells import column_number
 from estimator.reading.typed_numbers import Wrong
 
 MOST_PROBLEMS = 500

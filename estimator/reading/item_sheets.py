@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
-from estimator.model.form import Column, Sheet, expected
+from estimator.model.form import Column, expected
 from estimator.model.problems import Items, Place
-from estimator.reading.cells import as_text, read_cell
+from estimator.reading.cell_words import as_text
+from estimator.reading.cells import read_cell
 from estimator.reading.findings import BLANK, Findings
 from estimator.reading.names import close_to, fold_header
-from estimator.reading.spreadsheet import Cell, RawSheet, column_letter
+from estimator.reading.raw_cells import Cell, RawSheet, column_letter
 from estimator.reading.tables import header_row
 from estimator.reading.typed_numbers import Units, Wrong, shortened
 
@@ -46,62 +47,91 @@ def item_key(name: str) -> str:
     return " ".join(fold_header(name).replace("_", " ").split())
 
 
-def read_items(raw: RawSheet, sheet: Sheet, *, book: str, units: Units, starts_1904: bool, findings: Findings) -> ItemSheet:
-    """Every named row of a sheet with the headers Item and Value."""
-    found = ItemSheet(book, raw.name, units, starts_1904)
+def read_items(
+    raw: RawSheet, *, book: str, units: Units, starts_1904: bool, findings: Findings, value_column: int = 0
+) -> ItemSheet:
+    """Every named row of a sheet with the headers Item and Value, or with another column of values."""
+    sheet = ItemSheet(book, raw.name, units, starts_1904)
     top = header_row(raw, {"item", "value", "unit", "note"})
-    if not top:
-        return found
-    columns = _columns(raw, top, book, findings)
-    if columns is None:
-        return found
-    item_column, value_column, unit_column = columns
+    headers = _headers(raw, top)
+    if not top or not _has_its_headers(raw, top, headers, sheet, findings):
+        return sheet
+    where = _Columns(headers["item"], value_column or headers["value"], headers.get("unit", 0))
     for number in sorted(raw.rows):
-        if number > top and item_column in raw.rows[number]:
-            _add(found, raw, number, item_column, value_column, unit_column, findings)
-        elif number > top and value_column in raw.rows[number]:
-            _tell_nameless(found, raw, number, item_column, value_column, findings)
-    return found
+        if number > top and where.item in raw.rows[number]:
+            _add(sheet, raw, number, where, findings)
+        elif number > top and where.value in raw.rows[number]:
+            _tell_nameless(sheet, raw, number, where, findings)
+    return sheet
 
 
-def _columns(raw: RawSheet, top: int, book: str, findings: Findings) -> tuple[int, int, int] | None:
-    headers = {fold_header(as_text(cell)): number for number, cell in reversed(sorted(raw.rows[top].items()))}
+class _Columns(NamedTuple):
+    item: int
+    value: int
+    unit: int
+
+
+def _headers(raw: RawSheet, top: int) -> dict[str, int]:
+    """Column numbers by header; of two alike the first counts."""
+    headers: dict[str, int] = {}
+    for number, cell in sorted(raw.rows.get(top, {}).items()):
+        headers.setdefault(fold_header(as_text(cell)), number)
+    return headers
+
+
+def further_value_columns(raw: RawSheet, first_item: str) -> dict[str, int]:
+    """Further columns, headed by a name, that hold a number in the row of the first item."""
+    top = header_row(raw, {"item", "value", "unit", "note"})
+    headers = _headers(raw, top)
+    item = headers.get("item", 0)
+    row = next(
+        (cells for n, cells in raw.rows.items() if n > top and item in cells and fold_header(as_text(cells[item])) == first_item),
+        {},
+    )
+    named = {as_text(raw.rows[top][number]): number for key, number in headers.items() if key not in _OWN_HEADERS}
+    return {name: number for name, number in named.items() if number in row and row[number].holds == "number"}
+
+
+_OWN_HEADERS = ("item", "value", "unit", "note")
+
+
+def _has_its_headers(raw: RawSheet, top: int, headers: dict[str, int], sheet: ItemSheet, findings: Findings) -> bool:
     for needed in ("item", "value"):
         if needed in headers:
             continue
+        title = needed.title()
         guess = next((number for name, number in headers.items() if close_to(name, (needed,))), None)
-        place = Place(book, raw.name, f"{column_letter(guess)}{top}" if guess else f"row {top}")
         findings.problem(
-            place, found=f"a column named {shortened(as_text(raw.rows[top][guess]))}" if guess else f"no column named {needed.title()}",
-            expected="the headers Item, Value and Note", mend=f"did you mean {needed.title()}?" if guess else f"name the column {needed.title()}",
-        )  # fmt: skip
-    if "item" not in headers or "value" not in headers:
-        return None
-    return headers["item"], headers["value"], headers.get("unit", 0)
+            Place(sheet.book, raw.name, f"{column_letter(guess)}{top}" if guess else f"row {top}"),
+            found=f"a column named {shortened(as_text(raw.rows[top][guess]))}" if guess else f"no column named {title}",
+            expected="the headers Item, Value and Note",
+            mend=f"did you mean {title}?" if guess else f"name the column {title}",
+        )
+    return "item" in headers and "value" in headers
 
 
-def _add(found: ItemSheet, raw: RawSheet, number: int, item_column: int, value_column: int, unit_column: int, findings: Findings) -> None:
+def _add(sheet: ItemSheet, raw: RawSheet, number: int, where: _Columns, findings: Findings) -> None:
     row = raw.rows[number]
-    typed = " ".join(as_text(row[item_column]).split())
-    name_place = Place(found.book, raw.name, f"{column_letter(item_column)}{number}")
-    place = Place(found.book, raw.name, f"{column_letter(value_column)}{number}")
+    typed = " ".join(as_text(row[where.item]).split())
+    name_place = Place(sheet.book, raw.name, f"{column_letter(where.item)}{number}")
+    place = Place(sheet.book, raw.name, f"{column_letter(where.value)}{number}")
     key = item_key(typed)
-    first = found.items.get(key)
+    first = sheet.items.get(key)
     if first is not None:
         findings.problem(
             name_place, found=f"a second row named {shortened(typed)}", expected="one row of each name",
             mend=f"take this one or {first.name_place.cell} out",
-        )
+        )  # fmt: skip
         return
-    unit = as_text(row[unit_column]) if unit_column in row else ""
-    found.items[key] = Item(typed, row.get(value_column), name_place, place, unit)
+    unit = as_text(row[where.unit]) if where.unit in row else ""
+    sheet.items[key] = Item(typed, row.get(where.value), name_place, place, unit)
 
 
-def _tell_nameless(found: ItemSheet, raw: RawSheet, number: int, item_column: int, value_column: int, findings: Findings) -> None:
+def _tell_nameless(sheet: ItemSheet, raw: RawSheet, number: int, where: _Columns, findings: Findings) -> None:
     findings.problem(
-        Place(found.book, raw.name, f"{column_letter(item_column)}{number}"), found="a value whose name is blank",
-        expected="the name of the item", mend=f"name it, or take {column_letter(value_column)}{number} out",
-    )
+        Place(sheet.book, raw.name, f"{column_letter(where.item)}{number}"), found="a value whose name is blank",
+        expected="the name of the item", mend=f"name it, or take {column_letter(where.value)}{number} out",
+    )  # fmt: skip
 
 
 def tell_misspelt(found: ItemSheet, known: Iterable[str], findings: Findings) -> set[str]:
@@ -117,7 +147,9 @@ def tell_misspelt(found: ItemSheet, known: Iterable[str], findings: Findings) ->
             continue
         meant.add(guess)
         findings.problem(
-            item.name_place, found=f"a row named {shortened(item.typed)}", expected=f"a row named {guess}, or a name unlike any of ours",
+            item.name_place,
+            found=f"a row named {shortened(item.typed)}",
+            expected=f"a row named {guess}, or a name unlike any of ours",
             mend=f"did you mean {guess}?",
         )
     return meant
@@ -137,7 +169,7 @@ class ReadItems:
 def read_values(
     columns: Iterable[Column], sources: tuple[ItemSheet, ...], *, home: Place, findings: Findings, meant: Iterable[str] = ()
 ) -> ReadItems:
-    """Each item from the first of the sheets that gives a value, else its default; a needed one that nobody gives is a problem."""
+    """Each item from the first sheet that gives a value, else its default; a needed one that nobody gives is a problem."""
     values: dict[str, Any] = {}
     bad: set[str] = set()
     filled: set[str] = set()
@@ -161,7 +193,9 @@ def read_values(
             bad.add(column.field)
             if column.header not in meant:
                 findings.problem(
-                    place, found=BLANK if item else f"no row named {column.header}", expected=expected(column, units=units),
+                    place,
+                    found=BLANK if item else f"no row named {column.header}",
+                    expected=expected(column, units=units),
                     mend=f"fill it in: {column.hint}" if item else f"add a row {column.header}: {column.hint}",
                 )
     return ReadItems(values, bad, Items(home.workbook, home.sheet, cells), cells, filled)

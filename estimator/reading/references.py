@@ -9,7 +9,8 @@ from estimator.model.form import Column, expected
 from estimator.model.problems import Place
 from estimator.model.records import SIDES
 from estimator.reading.books import Sheets
-from estimator.reading.cells import found, read_cell
+from estimator.reading.cell_words import found
+from estimator.reading.cells import read_cell
 from estimator.reading.names import close_to, fold, fold_header
 from estimator.reading.tables import ReadRow, Table
 from estimator.reading.typed_numbers import Wrong, said, shortened
@@ -31,7 +32,7 @@ def known_names(sheets: Sheets, sheet: str, field: str) -> Known:
 
 
 def refer(row: ReadRow, column: Column, known: Known, sheets: Sheets, *, words: str = "", also: Iterable[str] = ()) -> None:
-    """Spell a reference as in its own sheet; an unknown one is a problem of its cell. `words` names the sheet for a text column."""
+    """Spell a reference as in its own sheet; an unknown one is a problem of its cell. `words` replaces the form's own."""
     name = row.values.get(column.field)
     if not isinstance(name, str) or not name or column.field in row.bad:
         return
@@ -59,7 +60,7 @@ def role_headers(table: Table | None, sheets: Sheets) -> dict[tuple[str, str], s
     headers: dict[tuple[str, str], str] = {}
     if table is None:
         return headers
-    for number, typed in sorted(table.further.items()):
+    for _, typed in sorted(table.further.items()):
         key = fold_header(typed)
         role, _, what = key.rpartition(" ")
         place = table.header_place(typed)
@@ -67,17 +68,21 @@ def role_headers(table: Table | None, sheets: Sheets) -> dict[tuple[str, str], s
             guess = close_to(what, ("board", "edging"))
             if guess and len(what) > 4:
                 sheets.findings.problem(
-                    place, found=f"a column named {shortened(typed)}", expected="a role's board or edging, such as front board",
+                    place,
+                    found=f"a column named {shortened(typed)}",
+                    expected="a role's board or edging, such as front board",
                     mend=f"did you mean {role} {guess}?",
                 )
         elif role and (role, what) in headers:
             sheets.findings.problem(
-                place, found=f"a second column named {shortened(typed)}", expected="one column of each name", mend="take one of the two out"
+                place,
+                found=f"a second column named {shortened(typed)}",
+                expected="one column of each name",
+                mend="take one of the two out",
             )
         elif role:
             headers[role, what] = typed
             table.letters[f"{role} {what}"] = table.letters[typed]
-            _ = number
     return headers
 
 
@@ -108,7 +113,9 @@ def read_roles(row: ReadRow, headers: dict[tuple[str, str], str], sheets: Sheets
 # --- loose parts: boards and edgings, or roles of their finish --------------------------------------------------------
 
 
-def refer_loose_part(row: ReadRow, columns: dict[str, Column], sheets: Sheets, known: dict[str, Known], finishes: dict[str, ReadRow]) -> None:
+def refer_loose_part(
+    row: ReadRow, columns: dict[str, Column], sheets: Sheets, known: dict[str, Known], finishes: dict[str, ReadRow]
+) -> None:
     finish = finishes.get(fold(str(row.values.get("finish") or "")))
     if row.values.get("finish") and finish is None:
         return
@@ -126,7 +133,9 @@ def refer_loose_part(row: ReadRow, columns: dict[str, Column], sheets: Sheets, k
         if not sheets.need(sheet, "the rows that Loose parts name"):
             row.bad.add(field)
             continue
-        words = f"{columns[field].header}: a name that stands in the sheet {sheet}" + (f", or a role of the finish {finish.values['finish']}" if finish else "")
+        words = f"{columns[field].header}: a name that stands in the sheet {sheet}" + (
+            f", or a role of the finish {finish.values['finish']}" if finish else ""
+        )
         if field in SIDES:
             words = f"{columns[field].header}: x for the row's Edging, or a name that stands in the sheet Edgings"
         refer(row, columns[field], known[sheet], sheets, words=words, also=roles)
@@ -143,8 +152,10 @@ def tell_x_without_edging(row: ReadRow, header: str, sheets: Sheets) -> None:
         return
     row.bad.add("edging")
     sheets.findings.problem(
-        row.at.place(header), found="nothing, but there is an x under " + " and ".join(side.title() for side in sides),
-        expected="Edging: the name with which the edges marked x are banded", mend="fill in the Edging, or take the x away",
+        row.at.place(header),
+        found="nothing, but there is an x under " + " and ".join(side.title() for side in sides),
+        expected="Edging: the name with which the edges marked x are banded",
+        mend="fill in the Edging, or take the x away",
     )
 
 

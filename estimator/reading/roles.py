@@ -5,15 +5,18 @@ from __future__ import annotations
 from estimator.model.records import SIDES
 from estimator.reading.books import Sheets
 from estimator.reading.names import close_to, fold
-from estimator.reading.references import tell_x_without_edging
+from estimator.reading.references import Known, tell_x_without_edging
 from estimator.reading.tables import ReadRow
 from estimator.reading.typed_numbers import said
 
 _COUNTED = ("shelves", "doors", "drawers")
 
 
-def spell_roles(row: ReadRow) -> None:
-    """Roles in small letters with single blanks, as the finishes hold them; an x stays an x."""
+def spell_roles(row: ReadRow, kinds: Known) -> None:
+    """Roles in small letters with single blanks, as the finishes hold them; a kind as its first row spells it."""
+    kind = row.values["kind"]
+    if kind:
+        row.values["kind"] = kinds.get(fold(str(kind)), kind)
     for field in ("board", "edging", *SIDES):
         if isinstance(row.values[field], str):
             row.values[field] = fold(row.values[field])
@@ -64,8 +67,10 @@ def _ask_finish(part: ReadRow, finish: ReadRow | None, headers: dict[tuple[str, 
         elif finish and role not in finish.values[f"{what}s"] and f"{role} {what}" not in finish.bad:
             finish.bad.add(f"{role} {what}")
             sheets.findings.problem(
-                finish.at.place(f"{role} {what}"), found="nothing: the cell is blank", expected=f"{role} {what}: a name that stands in the sheet {what.title()}s",
-                mend=f"fill it in: {part.values['part']} of {part.values['kind']} needs it ({sheets.home('Construction').sheet} row {part.at.number})",
+                finish.at.place(f"{role} {what}"),
+                found="nothing: the cell is blank",
+                expected=f"{role} {what}: a name that stands in the sheet {what.title()}s",
+                mend=f"fill it in: the {part.values['part']} of {part.values['kind']} needs it (row {part.at.number})",
             )
 
 
@@ -73,6 +78,8 @@ def _tell_no_role(part: ReadRow, field: str, what: str, role: str, known: list[s
     part.bad.add(field)
     guess = close_to(role, known)
     sheets.findings.problem(
-        part.at.place(field.title()), found=said(role), expected=f"{field.title()}: a role, for which Finishes has a column {role} {what}",
+        part.at.place(field.title()),
+        found=said(role),
+        expected=f"{field.title()}: a role, for which Finishes has a column {role} {what}",
         mend=f"did you mean {guess}?" if guess else f"use one of {', '.join(known)}, or add a column {role} {what} to Finishes",
     )

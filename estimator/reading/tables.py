@@ -8,10 +8,11 @@ from typing import Any
 
 from estimator.model.form import Column, Sheet, expected, unit_words
 from estimator.model.problems import Place, Row
-from estimator.reading.cells import as_text, read_cell
+from estimator.reading.cell_words import as_text
+from estimator.reading.cells import read_cell
 from estimator.reading.findings import BLANK, Findings
 from estimator.reading.names import close_to, fold, fold_header, unit_in_brackets
-from estimator.reading.spreadsheet import Cell, RawSheet, column_letter
+from estimator.reading.raw_cells import Cell, RawSheet, column_letter
 from estimator.reading.typed_numbers import Units, Wrong, shortened
 
 _LOOK_FOR_HEADERS_IN_ROWS = 30
@@ -57,9 +58,7 @@ class Table:
         return Place(self.book, self.name, f"{self.letters[header]}{self.header_row}")
 
 
-def read_table(
-    raw: RawSheet, sheet: Sheet, *, book: str, units: Units, starts_1904: bool, findings: Findings
-) -> Table:
+def read_table(raw: RawSheet, sheet: Sheet, *, book: str, units: Units, starts_1904: bool, findings: Findings) -> Table:
     """Every row of a sheet, read column by column; problems go to the findings and the row stays, marked."""
     table = Table(sheet, book, raw.name, units)
     columns = {fold(column.header): column for column in sheet.columns}
@@ -102,7 +101,9 @@ def _find_columns(raw: RawSheet, table: Table, columns: Mapping[str, Column], fi
         elif column.header in table.letters:
             first = f"{table.letters[column.header]}{table.header_row}"
             findings.problem(
-                _cell_place(table, number), found=f"a second column named {column.header}", expected="one column of each name",
+                _cell_place(table, number),
+                found=f"a second column named {column.header}",
+                expected="one column of each name",
                 mend=f"take this one or {first} out, or give it another name",
             )
         else:
@@ -128,7 +129,9 @@ def _is_misspelt(number: int, typed: str, table: Table, findings: Findings) -> b
     if guess is None:
         return False
     findings.problem(
-        _cell_place(table, number), found=f"a column named {shortened(typed)}", expected=f"a column named {guess}, or a name unlike any of ours",
+        _cell_place(table, number),
+        found=f"a column named {shortened(typed)}",
+        expected=f"a column named {guess}, or a name unlike any of ours",
         mend=f"did you mean {guess}?",
     )
     table.absent |= {column.field for column in table.sheet.columns if column.header == guess}
@@ -136,7 +139,9 @@ def _is_misspelt(number: int, typed: str, table: Table, findings: Findings) -> b
 
 
 def _remark_other_unit(typed: str, column: Column, table: Table, number: int, findings: Findings) -> None:
-    said = {"mm": "mm", "inch": "inch", "inches": "inch", "in": "inch", '"': "inch", "cm": "cm", "m": "m"}.get(unit_in_brackets(typed))
+    said = {"mm": "mm", "inch": "inch", "inches": "inch", "in": "inch", '"': "inch", "cm": "cm", "m": "m"}.get(
+        unit_in_brackets(typed)
+    )
     if said and column.what in _SOURCE_LENGTHS and said != table.units:
         findings.remark(
             _cell_place(table, number),
@@ -159,7 +164,10 @@ def _read_row(
             row.bad.add(column.field)
             if column.header in table.letters and column.field not in table.absent:
                 findings.problem(
-                    at.place(column.header), found=BLANK, expected=expected(column, units=table.units), mend=f"fill it in: {column.hint}"
+                    at.place(column.header),
+                    found=BLANK,
+                    expected=expected(column, units=table.units),
+                    mend=f"fill it in: {column.hint}",
                 )
         elif isinstance(value, Wrong):
             row.bad.add(column.field)
@@ -178,7 +186,9 @@ def _tell_absent_columns(raw: RawSheet, table: Table, findings: Findings) -> Non
         where = f"{column_letter(nameless[0])}{table.header_row}" if len(nameless) == 1 else f"row {table.header_row}"
         found = "a column of values without a name" if len(nameless) == 1 else f"no column named {column.header}"
         findings.problem(
-            Place(table.book, table.name, where), found=found, expected=f"a column named {column.header}: {column.hint}",
+            Place(table.book, table.name, where),
+            found=found,
+            expected=f"a column named {column.header}: {column.hint}",
             mend=f"type {column.header} above the column that holds it",
         )
 

@@ -2,31 +2,32 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from estimator.model.form import JOB, SHOP, Column
+from estimator.model.form import JOB, SHOP, Column, Sheet
 from estimator.model.problems import Place
-from estimator.model.records import Money, Shop, Terms
+from estimator.model.records import Shop, Terms
 from estimator.reading.books import Sheets
-from estimator.reading.cells import found, length_of
+from estimator.reading.cell_lengths import length_of
+from estimator.reading.cell_words import found
+from estimator.reading.cells import read_cell
 from estimator.reading.item_sheets import Item, ItemSheet, ReadItems, item_key, read_values, tell_misspelt
 from estimator.reading.names import fold, rule_name
 from estimator.reading.typed_numbers import Wrong, bare_mm
 
 BOX_LENGTHS = (
-    "joint", "gap side", "gap mid", "gap top", "gap bottom", "groove", "back inset", "rail", "shelf play", "shelf setback", "drawer front",
-    "slide play",
+    "joint", "gap side", "gap mid", "gap top", "gap bottom", "groove", "back inset", "rail", "shelf play", "shelf setback",
+    "drawer front", "slide play",
 )  # fmt: skip
 _SHARES = ("Margin", "Markup")
-_STAND_IN_TERMS: dict[str, Any] = {
-    "quote_date": date(2000, 1, 1), "currency": "EUR", "tax_rate_share": Fraction(0), "units": "mm", "payment_schedule": (),
-    "discount": Money(Fraction(0)), "delivery_charge": Fraction(0), "contingency_share": Fraction(0), "site_trips": 0, "valid_for_days": 30,
-    "banding": "best", "prices_shown": "without tax", "quote_shows": "by room", "status": "asked", "language": "en", "paper": "A4",
+_STAND_INS: dict[str, Any] = {
+    "quote_date": date(2000, 1, 1), "currency": "EUR", "tax_rate_share": Fraction(0),
+    "direct_rate": Fraction(0), "overhead_rate": Fraction(0),
 }  # fmt: skip
-_WORDS = frozenset(column.field for column in JOB.columns if column.what in ("text", "name"))
 
 
 def read_terms(sheets: Sheets) -> tuple[Terms, set[str]]:
@@ -35,26 +36,28 @@ def read_terms(sheets: Sheets) -> tuple[Terms, set[str]]:
     own, shop = sheets.items.get("Job"), sheets.items.get("Shop")
     sources = tuple(source for source in (own, shop) if source)
     sheets.need("Job", "who the job is for and on what terms")
-    meant = tell_misspelt(own, [column.header for column in JOB.columns], sheets.findings) if own else set()
-    columns = JOB.columns if own or "Job" in sheets.meant else tuple(column for column in JOB.columns if not column.needed)
-    read = read_values(JOB.columns if own else columns, sources, home=home, findings=sheets.findings, meant=meant)
-    for column in JOB.columns:
-        read.values.setdefault(column.field, None)
+    names = [column.header for column in JOB.columns]
+    meant = tell_misspelt(own, names, sheets.findings) if own else set(names)
+    read = read_values(JOB.columns, sources, home=home, findings=sheets.findings, meant=meant)
     if own:
-        _margin_or_markup(read, own, shop, home, sheets)
+        _margin_or_markup(read, own, shop, home, sheets, meant)
         _remark_shop_items(own, sheets)
-    bad = read.bad | {column.field for column in JOB.columns if column.needed and column.field not in read.filled}
-    values = {name: _stand_in(name, value) for name, value in read.values.items()}
-    return Terms(**values, at=read.at), bad
+    return Terms(**_with_stand_ins(JOB, read), at=read.at), read.bad
 
 
-def _stand_in(name: str, value: Any) -> Any:
-    if not isinstance(value, Wrong) and value is not None:
-        return value
-    return _STAND_IN_TERMS.get(name, "" if name in _WORDS else None)
+def _with_stand_ins(sheet: Sheet, read: ReadItems) -> dict[str, Any]:
+    """The values, with what blank means for those that could not be read, so that the engine can look at the rest."""
+    values = dict(read.values)
+    for column in sheet.columns:
+        if column.field in read.bad:
+            blank = read_cell(None, column, units="mm")
+            values[column.field] = _STAND_INS.get(column.field, blank)
+    return values
 
 
-def _margin_or_markup(read: ReadItems, own: ItemSheet, shop: ItemSheet | None, home: Place, sheets: Sheets) -> None:
+def _margin_or_markup(
+    read: ReadItems, own: ItemSheet, shop: ItemSheet | None, home: Place, sheets: Sheets, meant: set[str]
+) -> None:
     """Exactly one of the two; what the Job sheet says of either sets aside what the Shop sheet says of both."""
     in_job = [name for name in _SHARES if (item := own.item(name)) and item.value]
     in_shop = [name for name in _SHARES if shop and (item := shop.item(name)) and item.value]
@@ -63,12 +66,13 @@ def _margin_or_markup(read: ReadItems, own: ItemSheet, shop: ItemSheet | None, h
         if name not in given:
             read.values[f"{name.lower()}_share"] = None
             read.bad.discard(f"{name.lower()}_share")
-    if len(given) == 1:
+    if len(given) == 1 or (not given and meant & set(_SHARES)):
         return
     item = own.item("Margin")
     place = item.place if item else Place(home.workbook, home.sheet, "Margin")
     sheets.findings.problem(
-        place, found="a Margin and a Markup as well" if given else "neither a Margin nor a Markup",
+        place,
+        found="a Margin and a Markup as well" if given else "neither a Margin nor a Markup",
         expected="exactly one of Margin (a share of the price) and Markup (a share of the cost)",
         mend="clear one of the two" if given else "fill in one of the two: a margin of 20 % is a markup of 25 %",
     )
@@ -113,12 +117,8 @@ def read_shop(sheets: Sheets, *, rules: str) -> tuple[Shop, set[str]]:
         lengths_mm.setdefault(rule_name(name), Fraction(0))
     _remark_unit_column(own, sheets)
     read.cells.update(cells)
-    defaults: dict[str, Any] = {"kerf_mm": Fraction(0), "trim_mm": Fraction(0), "allowance_share": Fraction(0), "on_cost_share": Fraction(0),
-                                "value_of_a_freed_hour": "wage", "prices_stale_after_days": 365}  # fmt: skip
-    values = {name: defaults.get(name) if isinstance(value, Wrong) else value for name, value in read.values.items()}
-    for field in read.bad & {"direct_rate", "overhead_rate"}:
-        values[field] = values[field] or Fraction(0)
-    return Shop(**values, lengths_mm=lengths_mm, units=own.units if own else "mm", at=read.at), read.bad
+    units = own.units if own else "mm"
+    return Shop(**_with_stand_ins(SHOP, read), lengths_mm=lengths_mm, units=units, at=read.at), read.bad
 
 
 def _rates(read: ReadItems, home: Place, meant: set[str], sheets: Sheets) -> None:
@@ -140,7 +140,8 @@ def _rates(read: ReadItems, home: Place, meant: set[str], sheets: Sheets) -> Non
             continue
         missing = next(name for name in build_up.parts if name not in given) if telling else build_up.rate
         sheets.findings.problem(
-            read.cells.get(missing, Place(home.workbook, home.sheet, missing)), found=f"no {missing}",
+            read.cells.get(missing, Place(home.workbook, home.sheet, missing)),
+            found=f"no {missing}",
             expected=f"{build_up.rate}, or all of {', '.join(build_up.parts)}",
             mend=f"fill in {missing}" if telling else f"fill in {build_up.rate}: money an hour; a typed 0 is an answer",
         )
@@ -161,7 +162,8 @@ def _box_lengths(own: ItemSheet, sheets: Sheets, *, rules: str) -> tuple[dict[st
         elif _is_meant_as_length(item, name, rules):
             lengths_mm[name], cells[name] = Fraction(0), item.place
             sheets.findings.wrong(
-                item.place, Wrong(found(item.value), value.mend),
+                item.place,
+                Wrong(found(item.value), value.mend),
                 expected=f"{item.typed}: a length in {'inches' if own.units == 'inch' else 'mm'}, for the rules",
             )
     return lengths_mm, cells
@@ -177,8 +179,6 @@ def names_in_rules(name: str, rules: str) -> bool:
     >>> names_in_rules("gap_side", "(width - 2 * gap side) / doors"), names_in_rules("gap", "gap side")
     (True, False)
     """
-    import re
-
     spelt = r"[\s_]+".join(re.escape(word) for word in name.split("_") if word)
     return bool(spelt) and re.search(rf"(?<![a-z0-9_])(?<![a-z0-9_] ){spelt}(?![a-z0-9_])(?! [a-z_])", rules) is not None
 
@@ -191,4 +191,6 @@ def _remark_unit_column(own: ItemSheet | None, sheets: Sheets) -> None:
     for key, item in own.items.items():
         said = {"mm": "mm", "inch": "inch", "inches": "inch", "in": "inch"}.get(fold(item.unit))
         if said and said != own.units and (key in lengths or key in BOX_LENGTHS) and item.value and item.value.holds == "number":
-            sheets.findings.remark(item.place, f"Unit says {said}, but a bare number in this workbook is in {own.units}: it is read as {own.units}")
+            sheets.findings.remark(
+                item.place, f"Unit says {said}, but a bare number in this workbook is in {own.units}: it is read as {own.units}"
+            )

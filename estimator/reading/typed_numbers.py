@@ -29,10 +29,15 @@ class Wrong(NamedTuple):
 
 
 _SIGNS = str.maketrans({
-    "\u2212": "-", "\u2010": "-", "\u2011": "-", "\u2012": "-", "\u2013": "-", "\u2044": "/", "\u2215": "/",
-    "\u2032": "'", "\u2019": "'", "\u2018": "'", "\u00b4": "'", "\u2033": '"', "\u201d": '"', "\u201c": '"', "\uff0c": ",", "\uff0e": ".",
-    "\uff05": "%", "\ufe6a": "%", "\u200b": "", "\ufeff": "", "\u200e": "", "\u200f": "", "\u2060": "",
-    "¼": " 1/4", "½": " 1/2", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8", "⅙": " 1/6",
+    **dict.fromkeys("\u2010\u2011\u2012\u2013\u2212", "-"),
+    **dict.fromkeys("\u2044\u2215", "/"),
+    **dict.fromkeys("\u2018\u2019\u2032\u00b4", "'"),
+    **dict.fromkeys("\u201c\u201d\u2033", '"'),
+    **dict.fromkeys("\uff05\ufe6a", "%"),
+    **dict.fromkeys("\u200b\u200e\u200f\u2060\ufeff", ""),
+    "\uff0c": ",", "\uff0e": ".",
+    "¼": " 1/4", "½": " 1/2", "¾": " 3/4", "⅓": " 1/3", "⅔": " 2/3",
+    "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8", "⅙": " 1/6",
     **{chr(0xFF10 + digit): str(digit) for digit in range(10)},
 })  # fmt: skip
 
@@ -166,7 +171,9 @@ _UNIT_MM: dict[str, Fraction] = {
     **dict.fromkeys(("ft", "ft.", "foot", "feet", "'"), MM_PER_FOOT),
 }
 _UNIT_AT_END = re.compile(r"(.*?[\d./,]) ?([a-z]+\.?|\"|''|')", re.IGNORECASE)
-_FEET_AND_INCHES = re.compile(r"(.*?\d) ?(?:'|ft\.?|foot|feet)(?: ?- ?| ?)(\d[\d ./]*?) ?(?:\"|''|in\.?|inch|inches)", re.IGNORECASE)
+_FEET_AND_INCHES = re.compile(
+    r"(.*?\d) ?(?:'|ft\.?|foot|feet)(?: ?- ?| ?)(\d[\d ./]*?) ?(?:\"|''|in\.?|inch|inches)", re.IGNORECASE
+)
 
 
 class Length(NamedTuple):
@@ -179,8 +186,8 @@ class Length(NamedTuple):
 def length(text: str, *, bare_mm: Fraction) -> Length | Wrong:
     """A length typed as text; `bare_mm` is what a bare 1 is worth.
 
-    >>> length('2\\' 6"', bare_mm=Fraction(1)).mm, length("60 cm", bare_mm=Fraction(1)).mm, length("23 1/2 in", bare_mm=Fraction(1)).mm
-    (Fraction(762, 1), Fraction(600, 1), Fraction(5969, 10))
+    >>> [length(text, bare_mm=Fraction(1)).mm for text in ('2\\' 6"', "60 cm", "23 1/2 in")]
+    [Fraction(762, 1), Fraction(600, 1), Fraction(5969, 10)]
     """
     line = tidy(text)
     if len(line) > 3 * MOST_DIGITS:

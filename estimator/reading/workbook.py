@@ -11,9 +11,11 @@ from estimator.model.problems import Place, Refusal
 from estimator.model.records import (
     Adhesive,
     Board,
+    BoardOffcut,
     Cabinet,
     ConstructionRow,
     ContractPrice,
+    DryingRow,
     Edging,
     Extra,
     Finish,
@@ -21,7 +23,9 @@ from estimator.model.records import (
     Job,
     Kind,
     LoosePart,
+    MerchantRow,
     OptionRow,
+    RollEnd,
     Step,
 )
 from estimator.reading.books import Sheets, read_sheets
@@ -31,7 +35,6 @@ from estimator.reading.findings import Findings
 from estimator.reading.names import close_to, fold
 from estimator.reading.package import Unfit
 from estimator.reading.spreadsheet import Book, open_book
-from estimator.reading.tables import ReadRow
 
 SHOP_BOOK = "shop.xlsx"
 A_WORKBOOK = "an Excel workbook (.xlsx) with the sheets of the form"
@@ -64,7 +67,9 @@ def is_job_workbook(path: Path) -> bool:
     except Exception:
         return True
     with contextlib.closing(book):
-        return any(fold(tab) in ("job", "cabinets", "loose parts") or close_to(tab, ("Cabinets", "Loose parts")) for tab in book.sheets)
+        return any(
+            fold(tab) in ("job", "cabinets", "loose parts") or close_to(tab, ("Cabinets", "Loose parts")) for tab in book.sheets
+        )
 
 
 def _shop_path(path: Path, shop: Path | None) -> Path | None:
@@ -95,7 +100,10 @@ def _tell_unfit(name: str, error: Exception, findings: Findings) -> None:
         error, OSError | EOFError | NotImplementedError | RuntimeError
     ):
         findings.problem(
-            Place(name), found="a damaged workbook: it cannot be unpacked", expected=A_WORKBOOK, mend="take your last copy that opens, or ask for the file again"
+            Place(name),
+            found="a damaged workbook: it cannot be unpacked",
+            expected=A_WORKBOOK,
+            mend="take your last copy that opens, or ask for the file again",
         )
     else:
         raise error
@@ -116,27 +124,32 @@ def _read(book: Book, shop_book: Book | None, findings: Findings) -> Job | Refus
 
 
 def _job(sheets: Sheets) -> Job:
+    """The job from every sound row; in a correct workbook these are all rows."""
     checked = check(sheets)
-    shop = checked.shop
     return Job(
         workbook=sheets.workbook,
         terms=checked.terms,
-        cabinets=_records(Cabinet, sheets.rows("Cabinets"), own_lengths=checked.own_lengths),
-        loose_parts=_records(LoosePart, sheets.rows("Loose parts")),
-        finishes=_records(Finish, sheets.rows("Finishes")),
-        kinds=_records(Kind, sheets.rows("Kinds")),
-        extras=_records(Extra, sheets.rows("Extras")),
-        options=_records(OptionRow, sheets.rows("Options")),
-        shop=shop,
-        boards=_records(Board, sheets.rows("Boards")),
-        edgings=_records(Edging, sheets.rows("Edgings")),
-        adhesives=_records(Adhesive, sheets.rows("Adhesives")),
-        fittings=_records(Fitting, sheets.rows("Fittings"), units=_units(sheets, "Fittings")),
-        work=_records(Step, sheets.rows("Work")),
+        cabinets=_records(Cabinet, sheets, "Cabinets", own_lengths=checked.own_lengths),
+        loose_parts=_records(LoosePart, sheets, "Loose parts"),
+        finishes=_records(Finish, sheets, "Finishes"),
+        kinds=_records(Kind, sheets, "Kinds"),
+        extras=_records(Extra, sheets, "Extras"),
+        options=_records(OptionRow, sheets, "Options"),
+        shop=checked.shop,
+        boards=_records(Board, sheets, "Boards"),
+        edgings=_records(Edging, sheets, "Edgings"),
+        adhesives=_records(Adhesive, sheets, "Adhesives"),
+        fittings=_records(Fitting, sheets, "Fittings", units=_units(sheets, "Fittings")),
+        work=_records(Step, sheets, "Work"),
         contract=checked.contract,
-        contract_prices=_records(ContractPrice, sheets.rows("Contract prices")),
-        machine=checked.machine,
-        construction=_records(ConstructionRow, sheets.rows("Construction"), units=_units(sheets, "Construction")),
+        contract_prices=_records(ContractPrice, sheets, "Contract prices"),
+        machine=next(iter(checked.machines), None),
+        more_machines=checked.machines[1:],
+        construction=_records(ConstructionRow, sheets, "Construction", units=_units(sheets, "Construction")),
+        offcuts=_records(BoardOffcut, sheets, "Offcuts"),
+        roll_ends=_records(RollEnd, sheets, "Roll ends"),
+        drying=_records(DryingRow, sheets, "Drying"),
+        merchant=_records(MerchantRow, sheets, "Merchant"),
         remarks=sheets.findings.remarks_in_order(sheets.workbook),
     )
 
@@ -145,7 +158,8 @@ def _units(sheets: Sheets, name: str) -> str:
     return sheets.tables[name].units if name in sheets.tables else "mm"
 
 
-def _records(record: Any, rows: list[ReadRow], **more: Any) -> tuple[Any, ...]:
+def _records(record: Any, sheets: Sheets, name: str, **more: Any) -> tuple[Any, ...]:
     """One record for each sound row: the fields of the form are the fields of the record."""
     names = {field.name for field in fields(record)} - more.keys() - {"at"}
+    rows = sheets.rows(name)
     return tuple(record(**{name: row.values[name] for name in names}, **more, at=row.at) for row in rows if row.sound)

@@ -1,0 +1,213 @@
+"""The XML of one sheet, or of the shared texts, in: rows of raw cells out."""
+
+from __future__ import annotations
+
+import re
+
+from estimator.reading.number_formats import Shows
+from estimator.reading.package import DAMAGED, Enough, Package, Unfit
+from estimator.reading.raw_cells import MOST_TEXT, Cell, Holds, RawSheet, column_number
+
+MOST_CELLS = 1_000_000
+MOST_COLUMNS = 700
+MOST_TEXTS = 1_000_000
+BLANK_ROWS_BEFORE_THE_END = 2_000
+_MOST_MERGED_CELLS = 100_000
+
+_ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]")
+
+
+def _plain(text: str) -> str:
+    """The text of a cell without control signs; longer than any name or note can be, it is cut one sign above the limit."""
+    if len(text) > MOST_TEXT:
+        text = text[: MOST_TEXT + 1]
+    if "_x" in text:
+        text = _ESCAPED.sub(lambda match: chr(int(match[1], 16)), text)
+    return text if text.isprintable() else _CONTROL.sub("", text.replace("\r\n", "\n").replace("\r", "\n"))
+
+
+def shared_texts(package: Package, part: str) -> list[str]:
+    if not part or not package.has(part):
+        return []
+    texts: list[str] = []
+    pieces: list[str] = []
+    inside, spoken = False, 0
+
+    def start(tag: str, attributes: dict[str, str]) -> None:
+        nonlocal inside, spoken
+        if tag == "si":
+            pieces.clear()
+        elif tag == "rPh":
+            spoken += 1
+        elif tag == "t":
+            inside = spoken == 0
+
+    def end(tag: str) -> None:
+        nonlocal inside, spoken
+        if tag == "t":
+            inside = False
+        elif tag == "rPh":
+            spoken -= 1
+        elif tag == "si":
+            if len(texts) >= MOST_TEXTS:
+                raise Unfit(f"a workbook of more than {MOST_TEXTS:,} texts", "split the job into several workbooks")
+            texts.append(_plain("".join(pieces)))
+
+    def characters(text: str) -> None:
+        if inside:
+            pieces.append(text)
+
+    package.parse(part, start=start, end=end, characters=characters)
+    return texts
+
+
+_HOLDS: dict[str, Holds] = {
+    "n": "number",
+    "s": "text",
+    "str": "text",
+    "inlineStr": "text",
+    "b": "yes or no",
+    "e": "error",
+    "d": "iso date",
+}
+
+
+def read_rows(raw: RawSheet, package: Package, part: str, *, texts: list[str], shows: tuple[Shows, ...]) -> int:
+    """Fill a raw sheet from its part; gives how many filled cells it had."""
+    reader = _SheetReader(raw, texts, shows)
+    package.parse(part, start=reader.start, end=reader.end, characters=reader.characters)
+    _keep_top_left(raw)
+    return reader.filled
+
+
+class _SheetReader:
+    """The three calls of the XML walker over one sheet, and what they have to remember between them."""
+
+    __slots__ = (
+        "answered",
+        "cells",
+        "column",
+        "filled",
+        "formula",
+        "kind",
+        "last_filled",
+        "pieces",
+        "raw",
+        "row",
+        "shows",
+        "spoken",
+        "style",
+        "taking",
+        "texts",
+    )  # fmt: skip
+
+    def __init__(self, raw: RawSheet, texts: list[str], shows: tuple[Shows, ...]) -> None:
+        self.raw, self.texts, self.shows = raw, texts, shows
+        self.row = self.column = self.filled = self.last_filled = self.spoken = 0
+        self.cells: dict[int, Cell] = {}
+        self.kind, self.style = "n", "0"
+        self.formula = self.answered = self.taking = False
+        self.pieces: list[str] = []
+
+    def start(self, tag: str, attributes: dict[str, str]) -> None:
+        if tag == "c":
+            place = attributes.get("r")
+            self.column = column_number(place) if place else self.column + 1
+            self.kind, self.style = attributes.get("t", "n"), attributes.get("s", "0")
+            self.formula = self.answered = False
+            self.pieces = []
+        elif tag == "v":
+            self.taking = self.answered = True
+        elif tag == "t":
+            self.taking = self.spoken == 0
+            self.answered = True
+        elif tag == "f":
+            self.formula = True
+        elif tag == "row":
+            self._start_row(attributes)
+        elif tag == "rPh":
+            self.spoken += 1
+        elif tag == "mergeCell" and len(self.raw.merged) < _MOST_MERGED_CELLS:
+            self.raw.merged.append(attributes.get("ref", ""))
+
+    def end(self, tag: str) -> None:
+        if tag == "c":
+            self._end_cell()
+        elif tag in ("v", "t"):
+            self.taking = False
+        elif tag == "rPh":
+            self.spoken -= 1
+
+    def characters(self, text: str) -> None:
+        if self.taking:
+            self.pieces.append(text)
+
+    def _start_row(self, attributes: dict[str, str]) -> None:
+        number = attributes.get("r", "")
+        self.row = int(number) if number.isascii() and number.isdigit() and len(number) < 9 else self.row + 1
+        self.column, self.cells = 0, {}
+        if attributes.get("hidden", "0") in ("1", "true"):
+            self.raw.hidden_rows.append(self.row)
+        self.last_filled += 1
+        if self.last_filled > BLANK_ROWS_BEFORE_THE_END:
+            raise Enough
+
+    def _end_cell(self) -> None:
+        text = "".join(self.pieces)
+        if not text and not self.formula:
+            return
+        cell = self._cell(text)
+        if cell is None or not 0 < self.column <= MOST_COLUMNS:
+            return
+        self.filled += 1
+        if self.filled > MOST_CELLS:
+            raise Unfit(f"a workbook of more than {MOST_CELLS:,} filled cells", "split the job into several workbooks")
+        self.last_filled = 0
+        self.cells[self.column] = cell
+        self.raw.rows.setdefault(self.row, self.cells)
+
+    def _cell(self, text: str) -> Cell | None:
+        holds = _HOLDS.get(self.kind, "text")
+        if self.kind == "s":
+            try:
+                text = self.texts[int(text)]
+            except (ValueError, IndexError) as error:
+                raise Unfit("a damaged workbook: a cell points to a text that is not there", DAMAGED) from error
+        elif self.formula and not text:
+            if self.answered and self.kind == "str":
+                return None
+            holds = "no answer"
+        elif holds == "text":
+            text = _plain(text)
+        if holds == "text" and not text.strip():
+            return None
+        return Cell(text, holds, self._style_shows(), self.formula)
+
+    def _style_shows(self) -> Shows:
+        if self.style == "0":
+            return self.shows[0] if self.shows else ""
+        try:
+            return self.shows[int(self.style)]
+        except (ValueError, IndexError):
+            return ""
+
+
+_RANGE = re.compile(r"([A-Z]{1,3})(\d{1,7}):([A-Z]{1,3})(\d{1,7})")
+
+
+def _keep_top_left(raw: RawSheet) -> None:
+    """Of merged cells only the one at the top left counts: what still stands under it is not seen by anybody."""
+    if len(raw.merged) > _MOST_MERGED_CELLS // 10:
+        return
+    for merged in raw.merged:
+        match = _RANGE.fullmatch(merged)
+        if match is None:
+            continue
+        left, right = column_number(match[1]), column_number(match[3])
+        top, bottom = int(match[2]), int(match[4])
+        rows = range(top, bottom + 1) if bottom - top < len(raw.rows) else [n for n in raw.rows if top <= n <= bottom]
+        for number in rows:
+            cells = raw.rows.get(number, {})
+            for column in [c for c in cells if left <= c <= right and (number, c) != (top, left)]:
+                del cells[column]

@@ -1,0 +1,90 @@
+"""The shop's sheets beside one another: boards, edgings, adhesives, stock, the merchant, work and fittings."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from estimator.model.form import SHEETS, Column
+from estimator.model.records import Shop
+from estimator.reading import agreement
+from estimator.reading.books import Sheets
+from estimator.reading.names import fold
+from estimator.reading.references import Known, refer
+from estimator.reading.tables import ReadRow
+
+_COLUMNS: dict[str, dict[str, Column]] = {sheet.name: {column.field: column for column in sheet.columns} for sheet in SHEETS}
+
+
+def check_boards(sheets: Sheets, shop: Shop, *, trim_unsound: bool) -> None:
+    boards = sheets.rows("Boards")
+    agreement.boards_agree(boards, sheets)
+    for row in boards:
+        agreement.sheet_holds_something(row, Fraction(0) if trim_unsound else shop.trim_mm, sheets)
+        if row.values["trim_mm"] is None:
+            row.values["trim_mm"] = shop.trim_mm
+    _remark_blank_saw(sheets, shop)
+
+
+def check_edgings(sheets: Sheets, known: dict[str, Known]) -> None:
+    """Edgings with the adhesives that they name, and the adhesives with their drying tables."""
+    edgings = sheets.rows("Edgings")
+    agreement.tell_twice(edgings, agreement.name_key("edging", "width_mm"), "Width", sheets, what="this edging in this width")
+    for row in edgings:
+        if row.values["charge"] == "":
+            row.values["charge"] = "whole rolls" if row.values["roll_length_m"] is not None else "metres"
+        if fold(str(row.values["adhesive"])) == "none":
+            row.values["adhesive"] = ""
+        _refer(row, "Edgings", "adhesive", "Adhesives", sheets, known)
+    agreement.tell_twice(sheets.rows("Adhesives"), agreement.name_key("adhesive"), "Adhesive", sheets, what="this adhesive")
+    times = agreement.name_key("adhesive", "temperature", "humidity")
+    agreement.tell_twice(
+        sheets.rows("Drying"), times, "Temperature", sheets, what="this temperature and humidity of the adhesive"
+    )
+    for row in sheets.rows("Drying"):
+        _refer(row, "Drying", "adhesive", "Adhesives", sheets, known)
+    for row in (*sheets.rows("Adhesives"), *sheets.rows("Drying")):
+        agreement.opens_after_drying(row, sheets)
+
+
+def check_stock(sheets: Sheets, known: dict[str, Known]) -> None:
+    """Offcuts, roll ends and what a merchant delivers name boards and edgings that stand in their sheets."""
+    for row in sheets.rows("Offcuts"):
+        _refer(row, "Offcuts", "board", "Boards", sheets, known)
+    for row in sheets.rows("Merchant"):
+        _refer(row, "Merchant", "board", "Boards", sheets, known)
+    agreement.tell_twice(sheets.rows("Merchant"), agreement.name_key("board"), "Board", sheets, what="this board")
+    for row in sheets.rows("Roll ends"):
+        _refer(row, "Roll ends", "edging", "Edgings", sheets, known)
+        agreement.roll_end_has_a_width(row, sheets.rows("Edgings"), sheets)
+
+
+def _refer(row: ReadRow, sheet: str, field: str, there: str, sheets: Sheets, known: dict[str, Known]) -> None:
+    if row.values[field] and sheets.need(there, f"the rows that {sheet} name"):
+        refer(row, _COLUMNS[sheet][field], known[there], sheets)
+
+
+def _remark_blank_saw(sheets: Sheets, shop: Shop) -> None:
+    """Without an expected yield the sheets come from a cutting plan, and a saw that takes nothing flatters it."""
+    planned = [row for row in sheets.rows("Boards") if row.values["expected_yield_share"] is None]
+    if not planned or not sheets.has("Shop"):
+        return
+    own = sheets.items["Shop"]
+    kerf, trim = own.item("Saw kerf"), own.item("Sheet trim")
+    if not (kerf and kerf.value):
+        sheets.findings.remark(shop.at.place("Saw kerf"), "no Saw kerf: cutting plans are made as if the blade took nothing")
+    without = any(row.values["trim_mm"] == 0 for row in planned)
+    if not (trim and trim.value) and without:
+        sheets.findings.remark(shop.at.place("Sheet trim"), "no Sheet trim: cutting plans use the sheets up to their raw edges")
+
+
+def check_work_and_fittings(sheets: Sheets, of_names: Known) -> None:
+    words = "Of: blank, or a kind, finish, role, board, edging, adhesive or material of edging that stands in its sheet"
+    for name in ("Fittings", "Work"):
+        for row in sheets.rows(name):
+            agreement.per_suits_route(row, sheets)
+            refer(row, _COLUMNS[name]["of"], of_names, sheets, words=words)
+    steps = sheets.rows("Work")
+    agreement.tell_twice(steps, agreement.name_key("step"), "Step", sheets, what="this step")
+    for row in steps:
+        agreement.during_suits_per(row, sheets)
+        agreement.low_and_high(row, sheets)
