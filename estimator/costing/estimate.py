@@ -18,6 +18,7 @@ from estimator.costing.counts import Counted, named_counts, tally
 from estimator.costing.drying import Impossible, job_batches
 from estimator.costing.edging import edgings_of_job
 from estimator.costing.fittings import FittingTally, fitting_tallies, fittings_on
+from estimator.costing.job_counts import job_counts
 from estimator.costing.limits import names_known
 from estimator.costing.lines import prime_costs
 from estimator.costing.parts import parts_of_job, stock_of
@@ -60,7 +61,11 @@ def estimate_job(job: Job) -> Estimate | Refusal:
         for name, (rows, priced) in options.items()
         if isinstance(priced, Estimate)
     )
-    answer = replace(answer, options=prices)
+    answer = replace(
+        answer,
+        options=prices,
+        option_estimates=tuple(priced for _, priced in options.values() if isinstance(priced, Estimate)),
+    )
     return hold_the_laws(replace(answer, remarks=(*job.remarks, *remarks_on(answer))))
 
 
@@ -154,6 +159,7 @@ def _estimate_one(job: Job, *, in_depth: bool = False) -> Estimate | tuple[Probl
         machine=None,
         risk=risk_of(minutes),
         remarks=(),
+        counted=job_counts(takings.counted, ways, takings.fittings, takings.known, plans),
     )
     return _in_depth(answer, ways, day) if in_depth else answer
 

@@ -147,3 +147,66 @@ class StepRisk:
     sd: Fraction
     variance_share: Fraction
     """Of the variance of the cost, when the doubts are independent."""
+
+
+Doing = Literal["set-up and coating", "coating again", "applying", "trimming"]
+
+
+@dataclass(frozen=True, slots=True)
+class GlueTask:
+    """What one worker does from when to when; minutes from midnight before the first glue day, breaks never inside."""
+
+    worker: int
+    batch: int
+    """Index into the glue day's batches."""
+    doing: Doing
+    start_min: Fraction
+    end_min: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class GlueBatch:
+    """One batch of the timetable: edges of one edging that lie out together."""
+
+    edging: str
+    side: Literal["ends", "long edges"]
+    edges: int
+    metres: Fraction
+    strip_m: Fraction
+    refs: tuple[str, ...]
+    first_coat_min: Fraction
+    """Start of its first coat."""
+    applied_min: Fraction
+    """When its last strip is pressed."""
+    open_used_share: Fraction | None
+    """Longest wait of an edge between coating and applying, as a share of the open time."""
+    as_listed_min: Fraction
+    """From first brush stroke to last strip in the list's order, coat all then apply all, without breaks."""
+    ordered_min: Fraction
+    """The same in the order taken."""
+    least_min: Fraction
+    """No order and no interleaving is quicker than this."""
+
+
+@dataclass(frozen=True, slots=True)
+class GlueDay:
+    """The timetable of the bench. Times are minutes from midnight before the first day; a day has 1440."""
+
+    batches: tuple[GlueBatch, ...]
+    tasks: tuple[GlueTask, ...]
+    start_min: Fraction
+    end_min: Fraction
+    labour_min: Fraction
+    waiting_min: Fraction
+    """Working time in which a worker waits for glue: free for other work."""
+    one_after_another_min: Fraction
+    """End when each batch, in list order, is finished before the next begins."""
+    least_end_min: Fraction
+    """No timetable ends earlier: all labour shared evenly, breaks kept, or the longest single batch."""
+    why: str
+    """Why there is no timetable; blank when there is one."""
+    remarks: tuple[str, ...]
+
+    @property
+    def days(self) -> int:
+        return int(self.end_min - 1) // 1440 + 1

@@ -14,6 +14,7 @@ from typing import Literal
 from estimator.model.cutting_plan import CuttingPlan, NamedPattern, StockSheet
 from estimator.model.decision import Decision, MachineCase, MachinePoint, StepRisk
 from estimator.model.problems import Remark
+from estimator.model.quantities import JobCounts
 from estimator.model.records import (
     Adhesive,
     Board,
@@ -407,6 +408,10 @@ class Estimate:
     machine: MachineAnswer | None
     risk: RiskAnswer
     remarks: tuple[Remark, ...]
+    counted: JobCounts
+    """What the live formulas of the filled-in workbook stand on."""
+    option_estimates: tuple[Estimate, ...] = ()
+    """Each option as a whole job, in the order of `options`."""
     decision: Decision | None = None
     """Why the best way of banding is the best; None for an option, which is priced only."""
     more_machines: tuple[MachineAnswer, ...] = ()

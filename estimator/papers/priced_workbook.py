@@ -23,11 +23,10 @@ from estimator.papers.priced.look import Looks
 from estimator.papers.priced.machine_sheet import MachineWriter
 from estimator.papers.priced.page import FIRST_TABLE_ROW, Page
 from estimator.papers.priced.parts_sheet import write_parts
-from estimator.papers.priced.quantities import Quantities
+from estimator.papers.priced.quantities import Quantities, quantities_of
 from estimator.papers.priced.shop_sheets import ShopSheet, shop_sheets, write_shop_sheets
 from estimator.papers.priced.sources import Sources
 from estimator.papers.priced.terms import Term, term
-from estimator.papers.priced.told import quantities_told
 from estimator.papers.priced.typed import TypedBook
 from estimator.papers.priced.ways_sheet import BEST, chosen_by, words_of
 
@@ -92,11 +91,9 @@ class PricedBook:
     remarks: tuple[str, ...]
 
 
-def priced_book(
-    estimate: Estimate, *, user_book: bytes, shop_book: bytes | None, quantities: Quantities | None = None
-) -> PricedBook | Refused:
+def priced_book(estimate: Estimate, *, user_book: bytes, shop_book: bytes | None) -> PricedBook | Refused:
     """The user's workbook with the result sheets behind theirs; the sheets of a second book that the job used come along."""
-    live = quantities or quantities_told(estimate)
+    live = quantities_of(estimate)
     user = TypedBook(user_book)
     sheets = shop_sheets(estimate.job, user, TypedBook(shop_book) if shop_book else None)
     wanted = [*NAMES.values(), *(sheet.name for sheet in sheets), *(_option_name(i) for i in range(len(live.options)))]

@@ -18,7 +18,6 @@ from xlsxwriter import Workbook
 from estimator.batch import price_book
 from estimator.model.results import Estimate
 from estimator.papers.priced_workbook import PricedBook, priced_book
-from tests.papers.priced.counting import quantities_of
 
 SAMPLES = Path(__file__).parents[2] / "workbooks"
 TIMES = 5
@@ -71,10 +70,10 @@ def main(paths: list[Path]) -> None:
         estimate = price_book(path)
         assert isinstance(estimate, Estimate)
         shop = path.with_name("shop.xlsx")
-        user_book, shop_book, counted = path.read_bytes(), shop.read_bytes() if shop.exists() else None, quantities_of(estimate)
+        user_book, shop_book = path.read_bytes(), shop.read_bytes() if shop.exists() else None
 
         def ours() -> PricedBook:
-            book = priced_book(estimate, user_book=user_book, shop_book=shop_book, quantities=counted)
+            book = priced_book(estimate, user_book=user_book, shop_book=shop_book)
             assert isinstance(book, PricedBook)
             return book
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from estimator.model.quantities import plain_number
 from estimator.model.records import Job, Share
 from estimator.model.results import Rates
 from estimator.papers.priced.figures import Figures, Maybe
-from estimator.papers.priced.numbers import plain_number
 from estimator.papers.priced.quantities import Quantities
 from estimator.papers.priced.terms import Term, choose
 

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from estimator.model.form import SHEETS, Sheet
+from estimator.model.quantities import plain_number
 from estimator.model.records import Contract, Job, Shop, Terms
 from estimator.papers.book.names import quoted
 from estimator.papers.priced.free_columns import free_columns
-from estimator.papers.priced.numbers import plain_number
 from estimator.papers.priced.page import FIRST_TABLE_ROW, Page, cell_name, cell_of
 from estimator.papers.priced.sources import Source, Sources
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from estimator.model.quantities import plain_number
 from estimator.model.results import FittingUse
 from estimator.papers.priced.figures import Figures
-from estimator.papers.priced.numbers import plain_number
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.terms import Term, term
 

@@ -16,7 +16,6 @@ from estimator.model.results import Estimate
 from estimator.papers.priced_workbook import PricedBook, priced_book
 from tests.oracle.book import write
 from tests.oracle.random_jobs import random_job
-from tests.papers.priced.counting import quantities_of
 from tests.papers.priced.recalculation import libreoffice, recalculated
 from tests.papers.priced.what_if import Change, changed, differences, drawn_change, live_figures, priced, result_sheets
 
@@ -79,7 +78,7 @@ def test_a_changed_figure_gives_what_a_fresh_run_gives(cases, tmp_path):
         fresh = price_book(path)
         if not isinstance(fresh, Estimate) or counts(fresh) != counts(one.estimate):
             continue
-        wanted = priced_book(fresh, user_book=path.read_bytes(), shop_book=None, quantities=quantities_of(fresh))
+        wanted = priced_book(fresh, user_book=path.read_bytes(), shop_book=None)
         assert isinstance(wanted, PricedBook)
         lines = differences(result_sheets(wanted.book), result_sheets(one.what_if.read_bytes()), told_at_pricing=True)
         said += [f"seed {one.seed}, {one.change}: {line}" for line in lines]
@@ -119,7 +118,7 @@ def test_the_samples_price_the_same_twice_and_again_from_the_priced_book(name, t
     again = price_book(own)
     assert isinstance(again, Estimate), again
     assert (again.price.gross, again.cost.total) == (estimate.price.gross, estimate.cost.total)
-    twice = priced_book(again, user_book=book, shop_book=None, quantities=quantities_of(again))
+    twice = priced_book(again, user_book=book, shop_book=None)
     assert isinstance(twice, PricedBook)
     assert not differences(result_sheets(book), result_sheets(twice.book), told_at_pricing=True)
 
@@ -177,7 +176,7 @@ def test_a_changed_figure_of_the_machine_gives_what_a_fresh_run_gives(tmp_path):
     for path, found in zip(edited, recalculated(edited, tmp_path / "back"), strict=True):
         fresh = price_book(path)
         assert isinstance(fresh, Estimate)
-        wanted = priced_book(fresh, user_book=path.read_bytes(), shop_book=None, quantities=quantities_of(fresh))
+        wanted = priced_book(fresh, user_book=path.read_bytes(), shop_book=None)
         assert isinstance(wanted, PricedBook)
         said += [
             f"{path.name}: {line}"

@@ -12,7 +12,6 @@ from openpyxl import load_workbook
 from estimator.batch import price_book
 from estimator.model.results import Estimate
 from estimator.papers.priced_workbook import PricedBook, priced_book
-from tests.papers.priced.counting import quantities_of
 
 WHOLE = ("Trips", "Lead time", "Working days available")
 OF_THE_PRICING = {"Figures in use": "DFH", "What has changed": "ABCD", "As priced": "*"}
@@ -40,7 +39,6 @@ def priced(path: Path, shop: Path | None = None) -> tuple[Estimate, bytes]:
         estimate,
         user_book=path.read_bytes(),
         shop_book=second.read_bytes() if second.exists() else None,
-        quantities=quantities_of(estimate),
     )
     assert isinstance(book, PricedBook), book
     return estimate, book.book

@@ -1,74 +1,63 @@
-"""An Estimate in, what the engine counted for it out: the facts that the live formulas stand on."""
+"""What a job counts, way by way and line by line: the engine's takings in, the facts that live formulas stand on out."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from estimator.costing import estimate as engine
-from estimator.costing.contractor import offers_of
-from estimator.costing.counts import one_each, per_piece, tally
-from estimator.costing.drying import Impossible
+from estimator.costing.counts import Counted, Tally, Weight, one_each, per_piece, tally
 from estimator.costing.edging import strip_length_mm
+from estimator.costing.fittings import FittingTally
 from estimator.costing.limits import limit_of
 from estimator.costing.parts import cut_area_mm2
-from estimator.costing.routes import why_not_by_hand, why_not_sent
-from estimator.model.records import Cabinet
-from estimator.model.results import Estimate
+from estimator.costing.routes import Ways, why_not_by_hand, why_not_sent
+from estimator.model.quantities import JobCounts, LineCounts, WayCounts, plain_number
+from estimator.model.records import Cabinet, Fitting, Job, LoosePart, Step
+from estimator.model.results import BandingPlan, EdgingUse, Part
 from estimator.model.units import MM2_PER_M2, MM_PER_M
-from estimator.papers.priced.numbers import plain_number
-from estimator.papers.priced.quantities import LineCounts, Quantities, WayCounts
 
 NONE = Fraction(0)
 IN_A_LINE_STEP = ("part", "cabinet", "door", "drawer", "shelf")
 IN_A_LINE_FITTING = (*IN_A_LINE_STEP, "m2")
+Known = Mapping[str, frozenset[str]]
 
 
-def quantities_of(estimate: Estimate) -> Quantities:
-    """Everything that is counted, for the job and for each of its options."""
-    job = estimate.job
-    options = []
-    for rows in engine.option_rows(job):
-        option = engine._estimate_one(engine.with_option(job, rows))
-        assert isinstance(option, Estimate)
-        options.append(_one(option))
-    return replace(_one(estimate), options=tuple(options))
-
-
-def _one(estimate: Estimate) -> Quantities:
-    job = estimate.job
-    takings = engine._takings(job)
-    assert not isinstance(takings, tuple)
-    known, counted, ways = takings.known, takings.counted, takings.ways
+def job_counts(
+    counted: Counted, ways: Ways, tallies: Sequence[FittingTally], known: Known, plans: Sequence[BandingPlan]
+) -> JobCounts:
+    """Counts of every step and fitting on every way of banding, and of every line; a trip is counted once."""
+    job = counted.job
     once = replace(counted, job=replace(job, contract=replace(job.contract, trips=1) if job.contract else None))
     steps = [
         tally(once, route=step.route, per=step.per, limit=limit_of(step.of, known=known), glued_only=step.during == "coating")
         for step in job.work
     ]
     weights = [
-        one_each if plain_number(row.number) is not None else one.weight
-        for row, one in zip(job.fittings, takings.fittings, strict=True)
+        one_each if plain_number(row.number) is not None else one.weight for row, one in zip(job.fittings, tallies, strict=True)
     ]
     fittings = [
         tally(once, route=row.route, per=row.per, limit=limit_of(row.of, known=known), weight=weight)
         for row, weight in zip(job.fittings, weights, strict=True)
     ]
-    at_any_time = replace(ways, job=replace(job, terms=replace(job.terms, working_days_available=None)), offers=offers_of(job))
-    assert all(isinstance(one, tuple | Impossible) for one in ways.batches.values())
-    return Quantities(
-        estimate=estimate,
+    at_any_time = replace(ways, job=replace(job, terms=replace(job.terms, working_days_available=None)))
+    theirs: dict[int, list[Part]] = {}
+    for part in counted.parts:
+        theirs.setdefault(id(part.owner), []).append(part)
+    owners: list[Cabinet | LoosePart] = [*job.cabinets, *job.loose_parts]
+    return JobCounts(
         glued_m2=ways.glued,
-        ways=tuple(_way(plan.sent, ways, job, steps, fittings) for plan in estimate.banding.plans),
+        ways=tuple(_way(plan.sent, ways, steps, fittings) for plan in plans),
         never_sent=why_not_sent(at_any_time),
         never_by_hand=why_not_by_hand(at_any_time),
         steps=tuple(one.always for one, step in zip(steps, job.work, strict=True) if not step.route),
         fittings=tuple(one.always for one, row in zip(fittings, job.fittings, strict=True) if not row.route),
-        lines=tuple(_line(owner, estimate, known, weights) for owner in (*job.cabinets, *job.loose_parts)),
+        lines=tuple(_line(owner, theirs.get(id(owner), []), job, ways.edgings, known, weights) for owner in owners),
     )
 
 
-def _way(names, ways, job, steps, fittings) -> WayCounts:
+def _way(names: tuple[str, ...], ways: Ways, steps: Sequence[Tally], fittings: Sequence[Tally]) -> WayCounts:
     sent = ways.group(names)
-    by_hand = ways.everything & ~sent
-    group = {"by hand": by_hand, "send out": sent}
+    group = {"by hand": ways.everything & ~sent, "send out": sent}
+    job = ways.job
     return WayCounts(
         sent=names,
         steps=tuple(one.of(group[step.route]) for one, step in zip(steps, job.work, strict=True) if step.route),
@@ -77,11 +66,17 @@ def _way(names, ways, job, steps, fittings) -> WayCounts:
     )
 
 
-def _line(owner, estimate, known, weights) -> LineCounts:
-    job = estimate.job
-    parts = [part for part in estimate.parts if part.owner is owner]
+def _line(
+    owner: Cabinet | LoosePart,
+    parts: Sequence[Part],
+    job: Job,
+    edgings: Sequence[EdgingUse],
+    known: Known,
+    weights: Sequence[Weight],
+) -> LineCounts:
+    """What one cabinet or loose part takes: area by board, strips by edging width, its own fittings and steps."""
     area: dict[str, Fraction] = {}
-    strips = {id(width.edging): NONE for use in estimate.edgings for width in use.widths}
+    strips = {id(width.edging): NONE for use in edgings for width in use.widths}
     for part in parts:
         one = cut_area_mm2(cut_length_mm=part.cut_length_mm, cut_width_mm=part.cut_width_mm) / MM2_PER_M2
         area[part.board] = area.get(part.board, NONE) + part.count_each * one
@@ -97,7 +92,14 @@ def _line(owner, estimate, known, weights) -> LineCounts:
     )
 
 
-def _count(owner, parts, row, known, counted, weight) -> Fraction:
+def _count(
+    owner: Cabinet | LoosePart,
+    parts: Sequence[Part],
+    row: Step | Fitting,
+    known: Known,
+    counted: Sequence[str],
+    weight: Weight,
+) -> Fraction:
     if row.per not in counted:
         return NONE
     limit = limit_of(row.of, known=known)
