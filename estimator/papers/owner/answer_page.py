@@ -1,0 +1,105 @@
+"""The first page: an estimate goes in; price, cost, profit kept, hours, sheets, how to band and three remarks come out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from estimator.model.problems import Remark
+from estimator.papers.owner.banding_page import doing_words, saving_words
+from estimator.papers.owner.paper import OwnerPaper, capital, kept_of
+from estimator.papers.page.document import new_page
+from estimator.papers.page.look import GAP_PT, LINE_PT, accent_colour
+from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph, rule, title
+
+if TYPE_CHECKING:
+    from reportlab.platypus.flowables import Flowable
+
+_REMARKS = 3
+_IN_A_ROW = 3
+Figure = tuple[str, str, str]
+"""What it is, the figure, a few words below it."""
+
+
+def answer_story(paper: OwnerPaper) -> list[Flowable]:
+    """The answer alone, on a page of its own."""
+    estimate, look, terms = paper.estimate, paper.look, paper.terms
+    remarks = first_remarks(estimate.remarks)
+    more = len(estimate.remarks) - len(remarks)
+    number = " ".join(part for part in (terms.quote_number, terms.revision and f"revision {terms.revision}") if part)
+    about = [terms.client, number, paper.language.date(terms.quote_date)]
+    return [
+        title(f"The answer: {terms.job_name}" if terms.job_name else "The answer", look),
+        paragraph(", ".join(part for part in about if part), look, name="small"),
+        gap(0.5),
+        rule(look),
+        gap(0.5),
+        _figures(paper, _money(paper)),
+        gap(1.5),
+        _figures(paper, _work(paper)),
+        *heading("How to band", look),
+        paragraph(doing_words(paper), look, name="strong"),
+        paragraph(saving_words(paper), look),
+        *heading("Worth a look" if remarks else "Nothing to remark", look),
+        *bullet_list([f"{capital(one.words)} ({one.place})" for one in remarks], look),
+        *([gap(0.5), paragraph(f"{more} more on the last page.", look, name="small")] if more > 0 else []),
+        new_page(),
+    ]
+
+
+def first_remarks(remarks: Sequence[Remark], *, most: int = _REMARKS) -> tuple[Remark, ...]:
+    """The few remarks for the first page: one from each sheet before a second one from any, in the order they stand."""
+    sheets: set[str] = set()
+    first: list[int] = []
+    for number, remark in enumerate(remarks):
+        if remark.place.sheet not in sheets:
+            sheets.add(remark.place.sheet)
+            first.append(number)
+    rest = [number for number in range(len(remarks)) if number not in first]
+    return tuple(remarks[number] for number in sorted((first + rest)[:most]))
+
+
+def _money(paper: OwnerPaper) -> list[Figure]:
+    kept, price = kept_of(paper.estimate), paper.estimate.price
+    tax = paper.terms.tax_name or "tax"
+    words = "profit kept" if kept.profit >= 0 else "loss"
+    of_price = f"{paper.percent(kept.of_price)} of the price without {tax}" if kept.of_price is not None else ""
+    contingency = "with contingency" if paper.estimate.cost.contingency else "nothing set aside for contingency"
+    return [
+        ("price", paper.money(price.gross), f"{paper.money(price.net)} without {tax}"),
+        ("cost", paper.money(kept.cost), contingency),
+        (words, paper.money(kept.profit), of_price),
+    ]
+
+
+def _work(paper: OwnerPaper) -> list[Figure]:
+    estimate = paper.estimate
+    sheets = sum(use.sheets for use in estimate.boards)
+    metres = sum(use.net_m for use in estimate.edgings)
+    edges = sum(use.edges for use in estimate.edgings)
+    boards = len(estimate.boards)
+    return [
+        ("hours", paper.hours(estimate.minutes.total), "of everybody's work together"),
+        ("sheets", paper.language.number(sheets), f"of {boards} boards" if boards != 1 else "of one board"),
+        ("edges to band", paper.language.number(edges), f"{paper.language.fixed(metres, decimals=1)} m"),
+    ]
+
+
+def _figures(paper: OwnerPaper, figures: Sequence[Figure]) -> Flowable:
+    """Three figures in a row, large, each with its name above and a few words below."""
+    from reportlab.platypus import Table
+
+    look = paper.look
+    rows = [
+        [paragraph(capital(name), look, name="small") for name, _, _ in figures],
+        [paragraph(figure, look, name="title") for _, figure, _ in figures],
+        [paragraph(words, look, name="small") for _, _, words in figures],
+    ]
+    commands = [
+        ("LEFTPADDING", (0, 0), (-1, -1), GAP_PT),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 2),
+        ("TOPPADDING", (0, 0), (-1, -1), 1),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), 1),
+        ("LINEBEFORE", (0, 0), (-1, -1), LINE_PT, accent_colour(look)),
+    ]
+    return Table(rows, colWidths=[look.width_pt / _IN_A_ROW] * _IN_A_ROW, style=commands, hAlign="LEFT")

@@ -1,0 +1,220 @@
+"""Which way to band: an estimate in; what to do, what it saves, what would change it, and the routes side by side out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from estimator.model.decision import Decision, Flip, SideLine
+from estimator.model.results import BandingPlan
+from estimator.papers.owner.charts import ACCENT, Fill, Segment, SegmentRow, stacked_bars
+from estimator.papers.owner.paper import NONE, OwnerPaper, capital, change_to, way_words
+from estimator.papers.page.document import new_page
+from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph
+from estimator.papers.page.tables import Column, table
+
+if TYPE_CHECKING:
+    from reportlab.platypus.flowables import Flowable
+
+_NEAREST_FLIPS = 4
+_KINDS: tuple[tuple[str, Fill, tuple[str, ...]], ...] = (
+    ("work at the bench", ACCENT, ("work at the bench",)),
+    ("packing and sorting", 1.0, ("packing and sorting",)),
+    ("contract bander", 0.6, ("contractor by the metre", "contractor's set-ups", "contractor's charge for parts",
+                              "up to the minimum charge")),
+    ("trips", 0.15, ("trips",)),
+    ("edging, adhesive, sundries", 0.85, ("edging", "adhesive", "sundries by hand", "sundries of sending out")),
+)  # fmt: skip
+_OTHER = ("other", 0.72)
+
+
+def banding_story(paper: OwnerPaper) -> list[Flowable]:
+    """One page to act on, then the two routes line by line. A job without banded edges has none."""
+    decision, look = paper.estimate.decision, paper.look
+    if decision is None:
+        return []
+    return [
+        new_page(),
+        *heading("How to band the edges", look),
+        paragraph(doing_words(paper), look, name="strong"),
+        *heading("What it saves", look, level=1),
+        *[paragraph(words, look) for words in (saving_words(paper), *_time_words(paper, decision)) if words],
+        *heading("What would change the answer", look, level=1),
+        *_about_the_best(paper),
+        *bullet_list(change_words(paper, decision), look),
+        *heading("What each way costs", look, level=1),
+        stacked_bars(_way_bars(paper, decision), look=look),
+        gap(0.5),
+        paragraph(_cost_words(paper), look, name="small"),
+        *heading("The routes side by side", look),
+        _side_table(paper, decision.lines),
+        *_not_possible(paper),
+    ]
+
+
+# --- in words ---------------------------------------------------------------------------------------------------------
+
+
+def doing_words(paper: OwnerPaper) -> str:
+    """What to do, as a full sentence."""
+    if not paper.edging_names:
+        return "There is no edge to band in this job."
+    return f"{capital(way_words(paper.estimate.banding.chosen.sent, of=paper.edging_names))}."
+
+
+def saving_words(paper: OwnerPaper) -> str:
+    """What that costs and what it saves against the plain ways, in sentences; blank where there is nothing to band."""
+    chosen, best = paper.estimate.banding.chosen, paper.estimate.banding.best
+    if not paper.edging_names or chosen.relevant_cost is None:
+        return ""
+    words = [f"This way costs {paper.money(chosen.relevant_cost)}"]
+    words += [
+        _against(paper, chosen.relevant_cost, plan, name)
+        for plan, name in ((all_by_hand(paper), "doing everything by hand"), (all_sent(paper), "sending everything out"))
+        if plan is not None and plan.relevant_cost is not None and plan.sent != chosen.sent
+    ]
+    sentence = f"{words[0]}{': ' if len(words) > 1 else ''}{' and '.join(words[1:])}."
+    if best.sent == chosen.sent or best.relevant_cost is None:
+        return sentence
+    dearer = paper.money(chosen.relevant_cost - best.relevant_cost)
+    other = way_words(best.sent, of=paper.edging_names)
+    return f"{sentence} It was asked for in Job > Banding; the best way would be to {other}, which costs {dearer} less."
+
+
+def _against(paper: OwnerPaper, cost: Fraction, other: BandingPlan, name: str) -> str:
+    saved = (other.relevant_cost or NONE) - cost
+    return f"{paper.money(abs(saved))} {'less' if saved >= 0 else 'more'} than {name}"
+
+
+def all_by_hand(paper: OwnerPaper) -> BandingPlan | None:
+    return next((plan for plan in paper.estimate.banding.plans if not plan.sent), None)
+
+
+def all_sent(paper: OwnerPaper) -> BandingPlan | None:
+    return next((plan for plan in paper.estimate.banding.plans if set(plan.sent) == set(paper.edging_names)), None)
+
+
+def _time_words(paper: OwnerPaper, decision: Decision) -> list[str]:
+    """Hours at the bench against days away."""
+    time, number = decision.time, paper.language
+    words: list[str] = []
+    hours = number.fixed(time.chosen_hours, decimals=1)
+    if time.freed_hours:
+        kind = "frees" if time.freed_hours > 0 else "takes a further"
+        worth = ", ".join(f"{paper.money(abs(one.worth))} at {_reading(one.reading)}" for one in time.freed if one.an_hour)
+        freed = number.fixed(abs(time.freed_hours), decimals=1)
+        words.append(f"It {kind} {freed} h at the bench, worth {worth}, or nothing if the bench would stand idle.")
+    words.append(f"Banding and handling take {hours} h, {number.fixed(time.bench_days, decimals=1)} working days at the bench.")
+    if time.away_days is not None:
+        latest = f" Send by {number.date(date.fromisoformat(time.send_by))} to keep the date." if time.send_by else ""
+        words.append(f"What is sent is back in {time.away_days} working days.{latest}")
+    if time.fits is False:
+        words.append("The time at the bench does not fit into the working days available: agree a later date or send more out.")
+    return [" ".join(words)]
+
+
+def _reading(reading: str) -> str:
+    return {"wage": "the wage", "full rate": "the full rate", "an amount": "the shop's own figure"}.get(reading, reading)
+
+
+def change_words(paper: OwnerPaper, decision: Decision) -> list[str]:
+    """The figures that would make another way the best if they moved, the nearest first."""
+    near = sorted(((_times(flip), flip) for flip in decision.flips if _ends(flip)), key=lambda one: one[0])
+    if not near:
+        return ["No single figure, moved from a tenth to ten times what it is, makes another way the best."]
+    return [f"{capital(flip.what)}: {_flip_words(paper, flip)}." for _, flip in near[:_NEAREST_FLIPS]]
+
+
+def _about_the_best(paper: OwnerPaper) -> list[Flowable]:
+    """Where the job takes another way than the best: what follows is about the best one."""
+    best = paper.estimate.banding.best.sent
+    if paper.estimate.banding.chosen.sent == best:
+        return []
+    return [paragraph(f"The best way ({way_words(best, of=paper.edging_names)}) holds until one of these moves:", paper.look)]
+
+
+def _ends(flip: Flip) -> list[Fraction]:
+    return [share for share in (flip.down_to_share, flip.up_to_share) if share]
+
+
+def _times(flip: Flip) -> Fraction:
+    """How many times over (or under) the figure must be before the nearer change."""
+    return min(max(share, 1 / share) for share in _ends(flip))
+
+
+def _flip_words(paper: OwnerPaper, flip: Flip) -> str:
+    best = paper.estimate.banding.best.sent
+    words: list[str] = []
+    if flip.down_to_share:
+        share = paper.percent(1 - flip.down_to_share, decimals=0)
+        words.append(f"if more than {share} lower, {change_to(flip.down_sent, now=best, of=paper.edging_names)}")
+    if flip.up_to_share:
+        share = paper.percent(flip.up_to_share - 1, decimals=0)
+        words.append(f"if more than {share} higher, {change_to(flip.up_sent, now=best, of=paper.edging_names)}")
+    return "; ".join(words)
+
+
+def _cost_words(paper: OwnerPaper) -> str:
+    freed = paper.money(paper.estimate.rates.freed)
+    return (
+        "Only what depends on the way is counted here: edging, adhesive, sundries, the contract bander, trips, and the minutes "
+        f"at {freed} an hour (Shop > Value of a freed hour). Board, cutting and assembly are the same whichever way is taken."
+    )
+
+
+# --- in drawings and figures ------------------------------------------------------------------------------------------
+
+
+def _way_bars(paper: OwnerPaper, decision: Decision) -> list[SegmentRow]:
+    lines = decision.lines[:-1]
+    total = decision.lines[-1]
+    hand, sent = all_by_hand(paper), all_sent(paper)
+    columns = [
+        ("everything by hand", [line.by_hand for line in lines], total.by_hand, hand.why if hand else ""),
+        ("everything sent out", [line.sent_out for line in lines], total.sent_out, sent.why if sent else ""),
+        ("the best way", [line.best for line in lines], total.best, ""),
+    ]
+    rows: list[SegmentRow] = []
+    for name, figures, cost, why in columns:
+        if cost is None:
+            rows.append(SegmentRow(name, (), f"not possible: {why}" if why else "not possible"))
+            continue
+        pairs = [(line.words, figure) for line, figure in zip(lines, figures, strict=True)]
+        rows.append(SegmentRow(name, _segments(paper, pairs), paper.money(cost), strong=name == "the best way"))
+    return rows
+
+
+def _segments(paper: OwnerPaper, lines: Sequence[tuple[str, Fraction | None]]) -> tuple[Segment, ...]:
+    """The lines of one way, gathered into a few kinds, one behind the other."""
+    known = {words for _, _, several in _KINDS for words in several}
+    kinds = [(name, fill, sum((value or NONE for words, value in lines if words in several), start=NONE))
+             for name, fill, several in _KINDS]  # fmt: skip
+    kinds.append((*_OTHER, sum((value or NONE for words, value in lines if words not in known), start=NONE)))
+    segments: list[Segment] = []
+    start = NONE
+    for name, fill, value in kinds:
+        if value > 0:
+            segments.append(Segment(name, start, start + value, fill, text=paper.amount(value)))
+            start += value
+    return tuple(segments)
+
+
+def _side_table(paper: OwnerPaper, lines: Sequence[SideLine]) -> Flowable:
+    columns = [
+        Column(f"{paper.terms.currency}"),
+        Column("All by hand", width_mm=30, align="decimal"),
+        Column("All sent out", width_mm=30, align="decimal"),
+        Column("The best way", width_mm=30, align="decimal"),
+    ]
+    rows = [
+        [capital(line.words), paper.amount(line.by_hand), paper.amount(line.sent_out), paper.amount(line.best)] for line in lines
+    ]
+    return table(columns, rows, look=paper.look, totals=1)
+
+
+def _not_possible(paper: OwnerPaper) -> list[Flowable]:
+    plans = [(name, plan) for name, plan in (("by hand", all_by_hand(paper)), ("sent out", all_sent(paper))) if plan]
+    words = [f"Everything {name} is not possible: {plan.why}." for name, plan in plans if not plan.possible and plan.why]
+    return [gap(0.5), *[paragraph(one, paper.look, name="small") for one in words]] if words else []

@@ -1,0 +1,150 @@
+"""What every section of the owner's pages is given: an estimate in; the look, what is kept and a way of banding in words out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from estimator.model.records import Terms
+from estimator.model.results import Estimate
+from estimator.model.units import MINUTES_PER_HOUR, half_away
+from estimator.papers.page.language import Language
+from estimator.papers.page.look import Look, look_of
+
+NONE = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class OwnerPaper:
+    """The estimate and all that is needed to print it for the owner."""
+
+    estimate: Estimate
+    look: Look
+    language: Language
+
+    @property
+    def terms(self) -> Terms:
+        return self.estimate.job.terms
+
+    @property
+    def edging_names(self) -> tuple[str, ...]:
+        """The edgings that the job uses, in the order of Edgings."""
+        return tuple(use.edging for use in self.estimate.edgings)
+
+    def money(self, amount: Fraction | None) -> str:
+        return "–" if amount is None else self.language.money(amount)
+
+    def amount(self, amount: Fraction | None) -> str:
+        """An amount for a column whose heading names the currency."""
+        return "–" if amount is None else self.language.amount(amount)
+
+    def percent(self, share: Fraction, *, decimals: int = 1) -> str:
+        """A share as a percentage with no more decimals than an owner reads."""
+        return self.language.percent(Fraction(half_away(share * 100 * 10**decimals), 100 * 10**decimals))
+
+    def hours(self, minutes: Fraction) -> str:
+        return f"{self.language.fixed(minutes / MINUTES_PER_HOUR, decimals=1)} h"
+
+
+def owner_paper(estimate: Estimate) -> OwnerPaper:
+    """Everything that the sections share. The owner's pages are written in English, their numbers as English writes them."""
+    terms, shop = estimate.job.terms, estimate.job.shop
+    return OwnerPaper(
+        estimate=estimate,
+        look=look_of(paper=terms.paper, colour=shop.colour),
+        language=Language(code="en", currency=terms.currency, units=terms.units),
+    )
+
+
+# --- what is kept -----------------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """The net price, what the job costs, and what is left of the one after the other."""
+
+    net: Fraction
+    """After the discount, with the delivery charge, without tax."""
+    own_extras: Fraction
+    """Cost of extras that are sold at a price of their own."""
+    cost: Fraction
+    """With contingency and with those extras."""
+
+    @property
+    def profit(self) -> Fraction:
+        return self.net - self.cost
+
+    @property
+    def of_price(self) -> Fraction | None:
+        """Profit as a share of the net price; None when nothing is charged."""
+        return self.profit / self.net if self.net else None
+
+    @property
+    def of_cost(self) -> Fraction | None:
+        return self.profit / self.cost if self.cost else None
+
+
+def kept_of(estimate: Estimate) -> Kept:
+    """What the owner keeps.
+
+        profit  =  net price  -  cost with contingency  -  cost of extras sold at their own price
+
+    By hand: 1,000 net, cost 700, contingency 35, an appliance bought for 65: 200 are kept.
+    """
+    own = sum(
+        (extra.qty * (extra.cost_each or NONE) for extra in estimate.job.extras if extra.price_each is not None), start=NONE
+    )
+    return Kept(net=estimate.price.net, own_extras=own, cost=estimate.cost.base + own)
+
+
+# --- a way of banding in words ----------------------------------------------------------------------------------------
+
+
+def listed(names: Sequence[str], *, most: int = 4) -> str:
+    """Names as a person lists them; a long list ends with how many more there are.
+
+    >>> listed(["white", "oak", "birch"]), listed(["a", "b", "c", "d", "e", "f"])
+    ('white, oak and birch', 'a, b, c and 3 more')
+    """
+    if len(names) > most:
+        return f"{', '.join(names[: most - 1])} and {len(names) - most + 1} more"
+    return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names)
+
+
+def way_words(sent: Iterable[str], *, of: Sequence[str]) -> str:
+    """What to do, as an order to oneself without its full stop.
+
+    >>> way_words(["white"], of=["white", "oak"]), way_words([], of=["white"]), way_words(["white"], of=["white"])
+    ('send white out, band oak here', 'band everything here', 'send everything out')
+    """
+    away = [name for name in of if name in set(sent)]
+    here = [name for name in of if name not in away]
+    if not away:
+        return "band everything here"
+    if not here:
+        return "send everything out"
+    return f"send {listed(away)} out, band {listed(here)} here"
+
+
+def change_to(then: Iterable[str], *, now: Iterable[str], of: Sequence[str]) -> str:
+    """What another way does differently, short where only a few edgings change sides.
+
+    >>> change_to(["white", "oak"], now=["white"], of=["white", "oak", "birch"])
+    'send oak out too'
+    >>> change_to(["oak"], now=["white"], of=["white", "oak", "birch"])
+    'send oak out instead of white'
+    """
+    before, after = set(now), set(then)
+    out = [name for name in of if name in after - before]
+    back = [name for name in of if name in before - after]
+    if not after or after == set(of):
+        return way_words(after, of=of)
+    if out and back:
+        return f"send {listed(out)} out instead of {listed(back)}"
+    return f"send {listed(out)} out{' too' if before else ''}" if out else f"band {listed(back)} here as well"
+
+
+def capital(words: str) -> str:
+    """The words with a capital at the front, as a sentence begins."""
+    return words[:1].upper() + words[1:]
