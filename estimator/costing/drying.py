@@ -45,7 +45,7 @@ class Impossible:
 
 
 @dataclass(frozen=True, slots=True)
-class _Open:
+class OpenBatch:
     """A batch that still takes edges. Times run from its first brush stroke."""
 
     edges: int = 0
@@ -62,14 +62,14 @@ class _Open:
     longest_open: tuple[Fraction, Fraction] = (Fraction(0), Fraction(1))
     """C_i - P_i and open time of the edge that is nearest to its open time."""
 
-    def with_edge(self, edge: Edge) -> "_Open":
+    def with_edge(self, edge: Edge) -> "OpenBatch":
         coated = self.coated_min + edge.coat_min
         dry, shut = self.dry_min, self.shut_min
         if edge.drying_min is not None and edge.open_min is not None:
             ready, late = coated + edge.drying_min - self.applied_min, coated + edge.open_min - self.applied_min
             dry = ready if dry is None else max(dry, ready)
             shut = late if shut is None else min(shut, late)
-        return _Open(
+        return OpenBatch(
             self.edges + 1,
             self.metres + edge.length_m,
             self.strip_m + edge.strip_m,
@@ -106,7 +106,7 @@ def batches_of(edging: str, edges: Iterable[Edge], bench: Bench) -> tuple[Batch,
     Source: drying-schedule (arithmetic, walked through event by event in the tests).
     """
     batches: list[Batch] = []
-    now, first = _Open(), 0
+    now, first = OpenBatch(), 0
     taken: list[Edge] = []
     for count, edge in enumerate(edges):
         longer = now.with_edge(edge)
@@ -114,7 +114,7 @@ def batches_of(edging: str, edges: Iterable[Edge], bench: Bench) -> tuple[Batch,
             if now.edges:
                 batches.append(_closed(edging, now, taken, first))
             first, taken = count, []
-            longer = _Open().with_edge(edge)
+            longer = OpenBatch().with_edge(edge)
             if not longer.fits(bench):
                 return Impossible(_why_not(edging, edge, bench))
         now = longer
@@ -124,7 +124,7 @@ def batches_of(edging: str, edges: Iterable[Edge], bench: Bench) -> tuple[Batch,
     return tuple(batches)
 
 
-def _closed(edging: str, batch: _Open, edges: Sequence[Edge], first: int) -> Batch:
+def _closed(edging: str, batch: OpenBatch, edges: Sequence[Edge], first: int) -> Batch:
     start = batch.start_min
     return Batch(
         edging=edging,

@@ -12,6 +12,7 @@ from estimator.costing.adhesive import adhesives_used, glued_areas
 from estimator.costing.banding.clock import Day, day_of
 from estimator.costing.banding.decide import decision_of, machines_of
 from estimator.costing.banding.every_plan import plans_of
+from estimator.costing.banding.glue_day import glue_day_of
 from estimator.costing.checks import hold_the_laws
 from estimator.costing.contractor import offers_of
 from estimator.costing.counts import Counted, named_counts, tally
@@ -73,9 +74,7 @@ def problems_of(job: Job) -> tuple[Problem, ...]:
     """What the engine can find wrong with a job that could be read only in part: its rules, sizes and widths."""
     made = parts_of_job(job)
     problems = list(made.problems)
-    boards = boards_of_job(
-        replace(job, boards=tuple(replace(row, expected_yield_share=Fraction(1)) for row in job.boards)), made.parts
-    )
+    boards = boards_of_job(replace(job, boards=tuple(replace(row, expected_yield_share=Fraction(1)) for row in job.boards)), made.parts)
     problems += [one for one in boards if isinstance(one, Problem)]
     return tuple(problems)
 
@@ -129,9 +128,7 @@ def _estimate_one(job: Job, *, in_depth: bool = False) -> Estimate | tuple[Probl
     minutes = minutes_of(takings.steps, job, by_hand=by_hand, sent=sent)
     fittings = fittings_on(takings.fittings, by_hand=by_hand, sent=sent)
     cost = _cost(job, takings, chosen, minutes, fittings, sent=sent)
-    price = price_of(
-        cost.base, prime_costs(job, takings.parts, takings.boards, takings.fittings, takings.known, takings.rates), job
-    )
+    price = price_of(cost.base, prime_costs(job, takings.parts, takings.boards, takings.fittings, takings.known, takings.rates), job)
     if price.discount > price.sum_lines:
         return (_discount_too_large(job),)
     kept = ways.names(by_hand)
@@ -161,11 +158,13 @@ def _estimate_one(job: Job, *, in_depth: bool = False) -> Estimate | tuple[Probl
         remarks=(),
         counted=job_counts(takings.counted, ways, takings.fittings, takings.known, plans),
     )
-    return _in_depth(answer, ways, day) if in_depth else answer
+    return _in_depth(answer, takings, day) if in_depth else answer
 
 
-def _in_depth(answer: Estimate, ways: Ways, day: Day) -> Estimate:
+def _in_depth(answer: Estimate, takings: _Takings, day: Day) -> Estimate:
     """The estimate with what lies behind the choice of banding, the machines that were asked about, and the risk in money."""
+    ways = takings.ways
+    kept = ways.names(ways.everything & ~ways.group(answer.banding.chosen.sent))
     decision = decision_of(ways, answer.banding, answer.rates, day)
     machines = machines_of(ways, answer.banding)
     banding = replace(answer.banding, break_even_m=dict(decision.break_even_m) if decision else {})
@@ -173,6 +172,7 @@ def _in_depth(answer: Estimate, ways: Ways, day: Day) -> Estimate:
         answer,
         banding=banding,
         decision=decision,
+        glue_day=glue_day_of(answer.job, takings.parts, takings.known, kept, day),
         machine=machines[0] if machines else None,
         more_machines=machines[1:],
         risk=with_cost(answer.risk, answer),
@@ -220,9 +220,7 @@ def _takings(job: Job) -> _Takings | tuple[Problem, ...]:
     return _Takings(parts, uses, counted, steps, fitting_rows, ways, rates, known)
 
 
-def _cost(
-    job: Job, takings: _Takings, chosen: BandingPlan, minutes: Minutes, fittings: Sequence[FittingUse], *, sent: int
-) -> Cost:
+def _cost(job: Job, takings: _Takings, chosen: BandingPlan, minutes: Minutes, fittings: Sequence[FittingUse], *, sent: int) -> Cost:
     """The cost of the job on the chosen plan (A30).
 
     cost = boards + edging + adhesive + fittings + contractor + trips + extras + all minutes / 60 x (direct + overhead)

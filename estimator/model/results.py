@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Literal
 
 from estimator.model.cutting_plan import CuttingPlan, NamedPattern, StockSheet
-from estimator.model.decision import Decision, MachineCase, MachinePoint, StepRisk
+from estimator.model.decision import Decision, GlueDay, MachineCase, MachinePoint, StepRisk
 from estimator.model.problems import Remark
 from estimator.model.quantities import JobCounts
 from estimator.model.records import (
@@ -414,5 +414,7 @@ class Estimate:
     """Each option as a whole job, in the order of `options`."""
     decision: Decision | None = None
     """Why the best way of banding is the best; None for an option, which is priced only."""
+    glue_day: GlueDay | None = None
+    """The bench's timetable on the chosen plan; nothing that is priced rests on it. None when nothing is banded by hand."""
     more_machines: tuple[MachineAnswer, ...] = ()
     """The further machines of the Machine sheet, side by side."""

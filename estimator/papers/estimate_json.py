@@ -77,6 +77,7 @@ def estimate_data(estimate: Estimate) -> Data:
         "machine": _machine(estimate.machine),
         "risk": _risk(estimate),
         "decision": _decision(estimate),
+        "glue_day": _glue_day(estimate),
         "remarks": [{"place": str(remark.place), "words": remark.words} for remark in estimate.remarks],
     }
 
@@ -290,4 +291,39 @@ def _decision(estimate: Estimate) -> Data | None:
         ],
         "freed_hours": decimal_text(decision.time.freed_hours),
         "send_by": decision.time.send_by,
+    }
+
+
+def _glue_day(estimate: Estimate) -> Data | None:
+    """The bench's timetable: minutes from midnight before the first day; 1440 a day."""
+    glue_day = estimate.glue_day
+    if glue_day is None:
+        return None
+    figures = ("start_min", "end_min", "labour_min", "waiting_min", "one_after_another_min", "least_end_min")
+    return {
+        **{name: decimal_text(getattr(glue_day, name)) for name in figures},
+        "why": glue_day.why,
+        "batches": [
+            {
+                "edging": one.edging,
+                "side": one.side,
+                "edges": one.edges,
+                "metres": decimal_text(one.metres),
+                "open_used": _maybe(one.open_used_share),
+                "as_listed_min": decimal_text(one.as_listed_min),
+                "ordered_min": decimal_text(one.ordered_min),
+                "least_min": decimal_text(one.least_min),
+            }
+            for one in glue_day.batches
+        ],
+        "tasks": [
+            {
+                "worker": one.worker + 1,
+                "batch": one.batch + 1,
+                "doing": one.doing,
+                "start_min": decimal_text(one.start_min),
+                "end_min": decimal_text(one.end_min),
+            }
+            for one in glue_day.tasks
+        ],
     }

@@ -32,9 +32,7 @@ def _with_tie_grains(stakes: Stakes) -> Stakes:
     """
     n = stakes.edgings
     finer = (n + 1) << n
-    order = stakes.order and replace(
-        stakes.order, amounts=tuple(tuple(finer * amount for amount in row) for row in stakes.order.amounts)
-    )
+    order = stakes.order and replace(stakes.order, amounts=tuple(tuple(finer * amount for amount in row) for row in stakes.order.amounts))
     return replace(
         stakes,
         scale=stakes.scale * finer,
@@ -173,9 +171,7 @@ def lower_bound(stakes: Stakes, *, kept: int, sent: int) -> int:
     hand_part, _ = _open_parts(stakes.hand_shared, decided=kept, open_=open_, some_come=False)
     sent_part, sent_sure = _open_parts(stakes.sent_shared, decided=sent, open_=open_, some_come=not sent)
     invoice_part, invoice_sure = _open_parts(stakes.invoice_shared, decided=sent, open_=open_, some_come=not sent)
-    cost = (
-        stakes.always + sum_of(kept, stakes.hand, stakes.hand_shared) + sum_of(sent, stakes.sent, stakes.sent_shared) + sent_sure
-    )
+    cost = stakes.always + sum_of(kept, stakes.hand, stakes.hand_shared) + sum_of(sent, stakes.sent, stakes.sent_shared) + sent_sure
     cost += sum(tin.cost(sum_of(kept, tin.areas, {})) for tin in stakes.tins)
     invoice = sum_of(sent, stakes.invoice, stakes.invoice_shared) + invoice_sure
     free = paying = 0

@@ -11,6 +11,8 @@ from estimator.model.units import MINUTES_PER_HOUR
 
 _CLOCK = re.compile(r"\s*(\d{1,2})[:.](\d{2})(?::00)?\s*")
 _SATURDAY = 5
+DAY_MIN = 1440
+NONE = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +26,35 @@ class Day:
     @property
     def work_min(self) -> int:
         return self.end_min - self.start_min - sum(end - start for start, end in self.breaks)
+
+    @property
+    def stretches(self) -> tuple[tuple[int, int], ...]:
+        """The times of work between start, breaks and end."""
+        starts = (self.start_min, *(end for _, end in self.breaks))
+        ends = (*(start for start, _ in self.breaks), self.end_min)
+        return tuple((start, end) for start, end in zip(starts, ends, strict=True) if start < end)
+
+    def slot_min(self, from_min: Fraction, *, lasting_min: Fraction) -> Fraction | None:
+        """The earliest start, not before a time, of work that no break interrupts, on that day; None when there is none."""
+        for start, end in self.stretches:
+            begun = max(from_min, Fraction(start))
+            if begun + lasting_min <= end:
+                return begun
+        return None
+
+    def next_slot_min(self, from_min: Fraction, *, lasting_min: Fraction) -> Fraction | None:
+        """The same over the days that follow; None for work longer than every stretch. Times run on from day to day."""
+        days = int(from_min // DAY_MIN)
+        for day in (days, days + 1):
+            begun = self.slot_min(max(from_min - day * DAY_MIN, NONE), lasting_min=lasting_min)
+            if begun is not None:
+                return begun + day * DAY_MIN
+        return None
+
+    def stretch_end_min(self, at_min: Fraction) -> Fraction:
+        """When the work that goes on at a time must stop for a break or the night; the time itself outside work."""
+        day = at_min // DAY_MIN * DAY_MIN
+        return next((Fraction(end) + day for start, end in self.stretches if start <= at_min - day < end), at_min)
 
 
 def day_of(shop: Shop) -> Day | Problem:

@@ -27,9 +27,7 @@ def decision_of(ways: Ways, choice: BandingChoice, rates: Rates, day: Day) -> De
     question = question_of(ways)
     best = choice.best
     return Decision(
-        sentence=sentence_of(
-            ways.job, chosen=choice.chosen, by_hand=by_hand, sent_out=sent_out, names=ways.names(ways.everything)
-        ),
+        sentence=sentence_of(ways.job, chosen=choice.chosen, by_hand=by_hand, sent_out=sent_out, names=ways.names(ways.everything)),
         lines=side_by_side(ways, by_hand=by_hand, sent_out=sent_out, best=best),
         break_even_m=tuple((name, break_even_m(question, i)) for i, name in enumerate(question.names)),
         by_metres=size_steps(question, by=METRES),
@@ -74,9 +72,7 @@ def sentence_of(job: Job, *, chosen: BandingPlan, by_hand: BandingPlan, sent_out
     doing = [f"send {_and(chosen.sent)} out"] if chosen.sent else []
     doing += [f"band {_and(kept)} here"] if kept else []
     words = ", ".join(doing)
-    parts = [
-        f"{words[:1].upper()}{words[1:]}: {money_text(cost, currency=currency)}{_against(job, cost, chosen, by_hand, sent_out)}"
-    ]
+    parts = [f"{words[:1].upper()}{words[1:]}: {money_text(cost, currency=currency)}{_against(job, cost, chosen, by_hand, sent_out)}"]
     if chosen.sent and by_hand.by_hand_min is not None:
         minutes = by_hand.by_hand_min - (chosen.by_hand_min or 0) - (chosen.send_out_min or 0)
         verb = "frees" if minutes >= 0 else "takes"

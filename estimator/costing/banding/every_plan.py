@@ -60,12 +60,9 @@ def _all_at_once(ways: Ways) -> tuple[BandingPlan, ...]:
     steps = {route: [one for one in ways.steps if one.step.route == route] for route in ("by hand", "send out")}
     sundries = {route: [one for one in ways.fittings if one.fitting.route == route] for route in ("by hand", "send out")}
     n = len(costs)
-    minutes = {
-        route: _by_group([one.tally for one in theirs], [one.each_min for one in theirs], n) for route, theirs in steps.items()
-    }
+    minutes = {route: _by_group([one.tally for one in theirs], [one.each_min for one in theirs], n) for route, theirs in steps.items()}
     fittings = {
-        route: _by_group([one.tally for one in theirs], [one.fitting.price for one in theirs], n)
-        for route, theirs in sundries.items()
+        route: _by_group([one.tally for one in theirs], [one.fitting.price for one in theirs], n) for route, theirs in sundries.items()
     }
     invoices = invoices_by_group(stakes)
     driving = trip_cost(contract) if contract else NONE

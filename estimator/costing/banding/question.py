@@ -332,9 +332,7 @@ def _amount(question: Question, i: int, metres: Fraction) -> Fraction:
     return whole_quantity_amount(metres=metres, reached_m=metres, breaks=breaks, buy_up=question.buy_up)
 
 
-def _whole_order(
-    metres: Sequence[Fraction], levels: Sequence[Fraction], amounts: Sequence[Sequence[Fraction]], scale: int
-) -> WholeOrder:
+def _whole_order(metres: Sequence[Fraction], levels: Sequence[Fraction], amounts: Sequence[Sequence[Fraction]], scale: int) -> WholeOrder:
     unit = lcm(*(one.denominator for one in (*metres, *levels)))
     return WholeOrder(
         tuple(_whole(one, unit) for one in metres),

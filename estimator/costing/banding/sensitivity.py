@@ -78,9 +78,7 @@ def size_curve(question: Question) -> tuple[SizePoint, ...]:
         share = Fraction(percent, 100)
         stakes, best = stakes_at(question, {METRES: share}), choose(question, {METRES: share})
         assert best is not None, "what is possible does not depend on the size"
-        both = [
-            Fraction(cost_of(stakes, group), stakes.scale) if stakes.possible(group) else None for group in (0, stakes.everything)
-        ]
+        both = [Fraction(cost_of(stakes, group), stakes.scale) if stakes.possible(group) else None for group in (0, stakes.everything)]
         points.append(SizePoint(share, both[0], both[1], best.cost))
     return tuple(points)
 
@@ -88,9 +86,7 @@ def size_curve(question: Question) -> tuple[SizePoint, ...]:
 def flips(question: Question, best: int) -> tuple[Flip, ...]:
     """How far each input may move, alone, before another plan is best: to the whole percent, from a tenth to tenfold."""
     moving = [what for what in INPUTS if _matters(question, what)]
-    return tuple(
-        Flip(what, *_edge_of(question, what, best, DOWN_PERCENT), *_edge_of(question, what, best, UP_PERCENT)) for what in moving
-    )
+    return tuple(Flip(what, *_edge_of(question, what, best, DOWN_PERCENT), *_edge_of(question, what, best, UP_PERCENT)) for what in moving)
 
 
 def _matters(question: Question, what: str) -> bool:
@@ -171,9 +167,7 @@ def _crossing(difference: Callable[[Fraction], Fraction]) -> Fraction | None:
     return None
 
 
-def _between(
-    difference: Callable[[Fraction], Fraction], low: Fraction, high: Fraction, at_low: Fraction, at_high: Fraction
-) -> Fraction:
+def _between(difference: Callable[[Fraction], Fraction], low: Fraction, high: Fraction, at_low: Fraction, at_high: Fraction) -> Fraction:
     for _ in range(60):
         line = low + (high - low) * at_low / (at_low - at_high)
         if difference(line) == 0:

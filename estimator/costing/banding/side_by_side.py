@@ -31,9 +31,7 @@ def plan_lines(ways: Ways, plan: BandingPlan) -> Mapping[str, Fraction] | None:
     invoice = invoice_on(ways, sent)
     by_hand_min, send_out_min = minutes_on(ways, sent)
     uses = [one.use(by_hand=ways.everything & ~sent, sent=sent) for one in ways.fittings]
-    sundries = {
-        route: sum((use.cost for use in uses if use.fitting.route == route), start=NONE) for route in ("by hand", "send out")
-    }
+    sundries = {route: sum((use.cost for use in uses if use.fitting.route == route), start=NONE) for route in ("by hand", "send out")}
     figures = (
         plan.edging or NONE,
         plan.adhesive or NONE,

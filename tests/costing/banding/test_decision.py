@@ -145,9 +145,7 @@ def random_job(seed: int, *, kinds: int) -> Job:
         Step(name, "banding", route, per, "", F(money(3)), F(100), None, None, None, during, True, AT)  # type: ignore[arg-type]
         for name, route, per, during in steps
     )
-    counts, above = chance.choice(
-        (("per edging", "whole quantity"), ("per edging", "quantity above"), ("whole order", "whole quantity"))
-    )
+    counts, above = chance.choice((("per edging", "whole quantity"), ("per edging", "quantity above"), ("whole order", "whole quantity")))
     prices = tuple(
         ContractPrice(name, F(start), F(money(4)), F(money(20)) if not start else None, AT)
         for name in names
@@ -195,9 +193,7 @@ def test_a_longer_job_is_priced_like_the_same_job_typed_longer(seed: int) -> Non
     job = replace(random_job(seed, kinds=3), work=())
     longer = replace(
         job,
-        loose_parts=tuple(
-            replace(one, length_mm=one.length_mm * F(5, 4), width_mm=one.width_mm * F(5, 4)) for one in job.loose_parts
-        ),
+        loose_parts=tuple(replace(one, length_mm=one.length_mm * F(5, 4), width_mm=one.width_mm * F(5, 4)) for one in job.loose_parts),
     )
     ways, ours = ways_of(longer), stakes_at(question_of(ways_of(job)), {METRES: F(5, 4)})
     for plan in plans_of(ways):
