@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from estimator.model.form import PER_OF_ROUTE
+from estimator.model.records import SIDES
 from estimator.model.units import decimal_text
 from estimator.reading.books import Sheets
 from estimator.reading.findings import BLANK
@@ -158,9 +159,7 @@ def low_and_high(row: ReadRow, sheets: Sheets) -> None:
     if low is not None and low > minutes:
         sheets.findings.remark(row.at.place("Low"), "Low is above Minutes: it should be what the step takes when all goes well")
     if high is not None and high < minutes:
-        sheets.findings.remark(
-            row.at.place("High"), "High is below Minutes: it should be what the step takes when it does not go well"
-        )
+        sheets.findings.remark(row.at.place("High"), "High is below Minutes: it should be what the step takes when it does not go well")
 
 
 def setups_agree(rows: list[ReadRow], sheets: Sheets) -> None:
@@ -224,7 +223,7 @@ def roll_end_has_a_width(row: ReadRow, edgings: list[ReadRow], sheets: Sheets) -
         return
     name = fold(str(row.values["edging"]))
     rows = [edging for edging in edgings if fold(str(edging.values["edging"])) == name and "edging" not in edging.bad]
-    if any("width_mm" in edging.bad for edging in rows):
+    if any("edging" in edging.bad for edging in edgings) or any("width_mm" in edging.bad for edging in rows):
         return
     widths = sorted({edging.values["width_mm"] for edging in rows})
     width = row.values["width_mm"]
@@ -236,4 +235,18 @@ def roll_end_has_a_width(row: ReadRow, edgings: list[ReadRow], sheets: Sheets) -
         found=BLANK if width is None else f"a width of {decimal_text(width)} mm",
         expected=f"Width: one of the widths of {row.values['edging']}: {', '.join(decimal_text(one) for one in widths)} mm",
         mend="measure the roll end, and fill its width in",
+    )
+
+
+def tell_x_without_edging(row: ReadRow, sheets: Sheets) -> None:
+    """An x bands with the row's Edging, so the row must have one."""
+    sides = [side for side in SIDES if row.values.get(side) == "x"]
+    if not sides or row.values.get("edging") or "edging" in row.bad:
+        return
+    row.bad.add("edging")
+    sheets.findings.problem(
+        row.at.place("Edging"),
+        found="nothing, but there is an x under " + " and ".join(side.title() for side in sides),
+        expected="Edging: the name with which the edges marked x are banded",
+        mend="fill in the Edging, or take the x away",
     )

@@ -58,11 +58,7 @@ class Sheets:
             return True
         if name not in self.meant and name not in self.told_missing:
             self.told_missing.add(name)
-            books = (
-                f"{self.workbook} or {self.shop_workbook}"
-                if self.shop_workbook and name not in ("Job", "Cabinets")
-                else self.workbook
-            )
+            books = f"{self.workbook} or {self.shop_workbook}" if self.shop_workbook and name not in ("Job", "Cabinets") else self.workbook
             self.findings.problem(
                 Place(self.workbook, name),
                 found=f"no sheet named {name} in {books}",

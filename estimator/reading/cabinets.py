@@ -14,7 +14,6 @@ from estimator.reading.cell_words import found
 from estimator.reading.findings import BLANK
 from estimator.reading.names import fold, fold_header, rule_name, unit_in_brackets
 from estimator.reading.raw_cells import Cell
-from estimator.reading.references import Known
 from estimator.reading.tables import ReadRow, Table
 from estimator.reading.terms import names_in_rules
 from estimator.reading.typed_numbers import Length, Wrong, bare_mm, length
@@ -185,12 +184,3 @@ def _read_own_column(table: Table, header: str, name: str, *, is_length: bool, a
 
 def cabinet(row: ReadRow, own_lengths: frozenset[str]) -> Cabinet:
     return Cabinet(**row.values, own_lengths=own_lengths, at=row.at)
-
-
-def known_kinds(sheets: Sheets) -> Known:
-    """Kinds that have rows in Construction."""
-    return {
-        fold(str(row.values["kind"])): str(row.values["kind"])
-        for row in reversed(sheets.rows("Construction"))
-        if row.values.get("kind")
-    }

@@ -139,9 +139,5 @@ def read_freed_hour(cell: Cell, column: Column, units: Units, starts_1904: bool)
     amount = read_money(cell, column, units, starts_1904)
     if isinstance(amount, Wrong):
         guess = close_to(typed, words)
-        return (
-            Wrong(amount.found, f"did you mean {guess}?")
-            if guess
-            else Wrong(amount.found, "type idle, wage, full rate or an amount")
-        )
+        return Wrong(amount.found, f"did you mean {guess}?") if guess else Wrong(amount.found, "type idle, wage, full rate or an amount")
     return Money(amount)

@@ -31,9 +31,7 @@ def read_schedule(cell: Cell, _column: Column, _units: Units, starts_1904: bool)
         at = match.end()
     total = sum((step.share for step in steps), Fraction(0))
     if total != 1:
-        return Wrong(
-            f"shares that add up to {decimal_text(total * 100)} %", "change a share so that they add up to exactly 100 %"
-        )
+        return Wrong(f"shares that add up to {decimal_text(total * 100)} %", "change a share so that they add up to exactly 100 %")
     return tuple(steps)
 
 

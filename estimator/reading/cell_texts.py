@@ -56,6 +56,4 @@ def read_currency(cell: Cell, _column: Column, _units: Units, starts_1904: bool)
     if code in CURRENCIES:
         return code
     guess = {"€": "EUR", "£": "GBP", "$": "USD", "EURO": "EUR", "EUROS": "EUR"}.get(code) or close_to(code, sorted(CURRENCIES))
-    return Wrong(
-        found(cell, starts_1904), f"did you mean {guess}?" if guess else "type the three letters of the currency, such as EUR"
-    )
+    return Wrong(found(cell, starts_1904), f"did you mean {guess}?" if guess else "type the three letters of the currency, such as EUR")

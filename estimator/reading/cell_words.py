@@ -8,9 +8,7 @@ from estimator.model.units import decimal_text, half_away
 from estimator.reading.raw_cells import Cell
 from estimator.reading.typed_numbers import Wrong, said, shortened, stored_number
 
-NO_ANSWER = Wrong(
-    "a formula whose answer was not saved", "open the workbook in your spreadsheet program, save it there, and run again"
-)
+NO_ANSWER = Wrong("a formula whose answer was not saved", "open the workbook in your spreadsheet program, save it there, and run again")
 
 
 def as_text(cell: Cell, starts_1904: bool = False) -> str:

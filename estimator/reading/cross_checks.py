@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 from estimator.model.records import Contract, Machine, Shop, Terms
 from estimator.reading import job_checks, shop_checks
 from estimator.reading.books import Sheets
-from estimator.reading.cabinets import known_kinds, number_refs
+from estimator.reading.cabinets import number_refs
+from estimator.reading.loose_parts import check_loose_parts
 from estimator.reading.offers import check_contract, read_machines
-from estimator.reading.references import known_names, names_for_of, read_roles, role_headers
-from estimator.reading.roles import roles_are_given, spell_roles
+from estimator.reading.references import known_names, names_for_of
+from estimator.reading.roles import find_roles, read_roles, roles_are_given, spell_roles
 from estimator.reading.terms import read_shop, read_terms
 
 
@@ -25,7 +26,13 @@ class Checked:
     own_lengths: frozenset[str]
 
 
-_NAMED = (("Finishes", "finish"), ("Boards", "board"), ("Edgings", "edging"), ("Adhesives", "adhesive"))
+_NAMED = (
+    ("Finishes", "finish"),
+    ("Boards", "board"),
+    ("Edgings", "edging"),
+    ("Adhesives", "adhesive"),
+    ("Construction", "kind"),
+)
 
 
 def check(sheets: Sheets) -> Checked:
@@ -34,24 +41,25 @@ def check(sheets: Sheets) -> Checked:
     terms, unsound_terms = read_terms(sheets)
     shop, unsound_shop = read_shop(sheets, rules=rules)
     job_checks.something_to_price(sheets)
+    job_checks.tell_names_twice(sheets)
     known = {name: known_names(sheets, name, field) for name, field in _NAMED}
-    known["Construction"] = known_kinds(sheets)
-    headers = role_headers(sheets.tables.get("Finishes"), sheets)
+    roles = find_roles(sheets.tables.get("Finishes"), sheets)
     for row in sheets.rows("Finishes"):
-        read_roles(row, headers, sheets, known)
+        read_roles(row, roles, sheets, known)
     finish = job_checks.job_finish(terms, sheets, known)
-    finish_unsound = "finish" in unsound_terms or bool(terms.finish and not finish)
+    job = sheets.items.get("Job")
+    finish_unsound = "finish" in unsound_terms or bool(terms.finish and not finish) or not (job and job.complete)
     own_lengths = job_checks.check_cabinets(sheets, known, rules=rules, finish=finish, finish_unsound=finish_unsound)
-    job_checks.check_loose_parts(sheets, known)
+    check_loose_parts(sheets, known, roles)
     for row in sheets.rows("Construction"):
         spell_roles(row, known["Construction"])
-    roles_are_given(sheets, headers)
-    job_checks.check_finishes_extras_options(sheets, known)
+    roles_are_given(sheets, roles)
+    job_checks.check_extras_and_options(sheets, known)
     number_refs([sheets.rows(name) for name in ("Cabinets", "Loose parts", "Extras")], sheets)
     shop_checks.check_boards(sheets, shop, trim_unsound="trim_mm" in unsound_shop)
     shop_checks.check_edgings(sheets, known)
     shop_checks.check_stock(sheets, known)
-    shop_checks.check_work_and_fittings(sheets, names_for_of(sheets, headers))
+    shop_checks.check_work_and_fittings(sheets, names_for_of(sheets, [role for role, _ in roles.headers], roles_complete=roles.complete))
     contract, machines = check_contract(sheets, known), read_machines(sheets)
     terms = replace(terms, finish=finish, banding=job_checks.banding(terms, sheets, known))
     return Checked(terms, shop, contract, machines, own_lengths)

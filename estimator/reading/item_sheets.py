@@ -37,6 +37,8 @@ class ItemSheet:
     units: Units
     starts_1904: bool
     items: dict[str, Item] = field(default_factory=dict)
+    complete: bool = True
+    """False when a header or the name of a value cannot be read: what seems to lack may stand there."""
 
     def item(self, header: str) -> Item | None:
         return self.items.get(item_key(header))
@@ -47,20 +49,20 @@ def item_key(name: str) -> str:
     return " ".join(fold_header(name).replace("_", " ").split())
 
 
-def read_items(
-    raw: RawSheet, *, book: str, units: Units, starts_1904: bool, findings: Findings, value_column: int = 0
-) -> ItemSheet:
+def read_items(raw: RawSheet, *, book: str, units: Units, starts_1904: bool, findings: Findings, value_column: int = 0) -> ItemSheet:
     """Every named row of a sheet with the headers Item and Value, or with another column of values."""
     sheet = ItemSheet(book, raw.name, units, starts_1904)
     top = header_row(raw, {"item", "value", "unit", "note"})
     headers = _headers(raw, top)
     if not top or not _has_its_headers(raw, top, headers, sheet, findings):
+        sheet.complete = not top
         return sheet
     where = _Columns(headers["item"], value_column or headers["value"], headers.get("unit", 0))
     for number in sorted(raw.rows):
         if number > top and where.item in raw.rows[number]:
             _add(sheet, raw, number, where, findings)
         elif number > top and where.value in raw.rows[number]:
+            sheet.complete = False
             _tell_nameless(sheet, raw, number, where, findings)
     return sheet
 
@@ -191,7 +193,7 @@ def read_values(
             findings.wrong(place, value, expected=expected(column, units=units))
         elif cell is None and column.needed:
             bad.add(column.field)
-            if column.header not in meant:
+            if column.header not in meant and all(source.complete for source in sources):
                 findings.problem(
                     place,
                     found=BLANK if item else f"no row named {column.header}",

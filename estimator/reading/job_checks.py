@@ -8,7 +8,7 @@ from estimator.reading import agreement
 from estimator.reading.books import Sheets
 from estimator.reading.cabinets import fill_finish, fill_from_kind, own_columns
 from estimator.reading.names import fold
-from estimator.reading.references import Known, banding_words, refer, refer_loose_part, tell_unknown, tell_x_without_edging
+from estimator.reading.references import Known, banding_words, refer, tell_unknown
 
 _COLUMNS: dict[str, dict[str, Column]] = {sheet.name: {column.field: column for column in sheet.columns} for sheet in SHEETS}
 _A_KIND = "Kind: a kind that stands in the sheet Construction"
@@ -29,16 +29,21 @@ def something_to_price(sheets: Sheets) -> None:
         )
 
 
+def tell_names_twice(sheets: Sheets) -> None:
+    """Names that stand for one row only."""
+    for sheet, field in (("Finishes", "finish"), ("Kinds", "kind"), ("Adhesives", "adhesive")):
+        key = agreement.name_key(field)
+        agreement.tell_twice(sheets.rows(sheet), key, field.title(), sheets, what=f"this {field}")
+
+
 def job_finish(terms: Terms, sheets: Sheets, known: dict[str, Known]) -> str:
     """The job's Finish, spelt as in Finishes; blank when it is unknown there."""
     if not terms.finish or not sheets.has("Finishes"):
         return terms.finish
-    name = known["Finishes"].get(fold(terms.finish))
+    name = known["Finishes"].get(terms.finish)
     if name is None:
-        column = _COLUMNS["Job"]["finish"]
-        tell_unknown(
-            terms.at.place("Finish"), terms.finish, known["Finishes"].values(), sheets, words=expected(column, units="mm")
-        )
+        words = expected(_COLUMNS["Job"]["finish"], units="mm")
+        tell_unknown(terms.at.place("Finish"), terms.finish, known["Finishes"], sheets, words=words)
     return name or ""
 
 
@@ -50,16 +55,9 @@ def banding(terms: Terms, sheets: Sheets, known: dict[str, Known]) -> str:
 def check_cabinets(sheets: Sheets, known: dict[str, Known], *, rules: str, finish: str, finish_unsound: bool) -> frozenset[str]:
     rows = sheets.rows("Cabinets")
     kind_rows = sheets.rows("Kinds")
-    agreement.tell_twice(kind_rows, agreement.name_key("kind"), "Kind", sheets, what="this kind")
     if sheets.has("Construction"):
         for row in kind_rows:
-            refer(
-                row,
-                _COLUMNS["Kinds"]["kind"],
-                known["Construction"],
-                sheets,
-                words=_A_KIND,
-            )
+            refer(row, _COLUMNS["Kinds"]["kind"], known["Construction"], sheets, words=_A_KIND)
     if not rows:
         return frozenset()
     has_kinds = sheets.need("Construction", "what each kind of cabinet is made of")
@@ -68,13 +66,7 @@ def check_cabinets(sheets: Sheets, known: dict[str, Known], *, rules: str, finis
     kinds_unsound = any("kind" in row.bad for row in kind_rows) or "Kinds" in sheets.meant or _has_absent_column(sheets, "Kinds")
     for row in rows:
         if has_kinds:
-            refer(
-                row,
-                _COLUMNS["Cabinets"]["kind"],
-                known["Construction"],
-                sheets,
-                words=_A_KIND,
-            )
+            refer(row, _COLUMNS["Cabinets"]["kind"], known["Construction"], sheets, words=_A_KIND)
         fill_from_kind(row, kinds, kinds_unsound=kinds_unsound, sheets=sheets)
         if has_finishes:
             refer(row, _COLUMNS["Cabinets"]["finish"], known["Finishes"], sheets)
@@ -88,18 +80,7 @@ def _has_absent_column(sheets: Sheets, name: str) -> bool:
     return bool(name in sheets.tables and sheets.tables[name].absent)
 
 
-def check_loose_parts(sheets: Sheets, known: dict[str, Known]) -> None:
-    finishes = {fold(str(row.values["finish"])): row for row in reversed(sheets.rows("Finishes")) if row.values["finish"]}
-    columns = _COLUMNS["Loose parts"]
-    for row in sheets.rows("Loose parts"):
-        if row.values["finish"] and sheets.need("Finishes", "the finishes that Loose parts name"):
-            refer(row, columns["finish"], known["Finishes"], sheets)
-        refer_loose_part(row, columns, sheets, known, finishes)
-        tell_x_without_edging(row, "Edging", sheets)
-
-
-def check_finishes_extras_options(sheets: Sheets, known: dict[str, Known]) -> None:
-    agreement.tell_twice(sheets.rows("Finishes"), agreement.name_key("finish"), "Finish", sheets, what="this finish")
+def check_extras_and_options(sheets: Sheets, known: dict[str, Known]) -> None:
     for row in sheets.rows("Extras"):
         agreement.extra_has_a_worth(row, sheets)
     options = sheets.rows("Options")

@@ -39,9 +39,7 @@ def shows_of_styles(package: Package, part: str) -> tuple[Shows, ...]:
             inside = False
 
     package.parse(part, start=start, end=end)
-    known: dict[str, Shows] = {
-        number: shows_of_code(own[number]) if number in own else _built_in(number) for number in set(styles)
-    }
+    known: dict[str, Shows] = {number: shows_of_code(own[number]) if number in own else _built_in(number) for number in set(styles)}
     return tuple(known[number] for number in styles)
 
 

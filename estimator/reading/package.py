@@ -51,9 +51,7 @@ class Package:
     def has(self, name: str) -> bool:
         return name.casefold() in self.names
 
-    def parse(
-        self, name: str, *, start: StartElement, end: EndElement | None = None, characters: Characters | None = None
-    ) -> None:
+    def parse(self, name: str, *, start: StartElement, end: EndElement | None = None, characters: Characters | None = None) -> None:
         """Walk one part; a missing part, a DTD, broken XML and too many elements make the file unfit."""
         real = self.names.get(name.casefold())
         if real is None:
@@ -89,9 +87,7 @@ def _check_sizes(entries: list[zipfile.ZipInfo], *, packed_bytes: int) -> None:
         raise Unfit("a workbook with a password", "take the password off: open it, save it without one, then run again")
     unpacked = sum(entry.file_size for entry in entries)
     if unpacked > MOST_UNPACKED_BYTES:
-        raise Unfit(
-            f"a workbook that unpacks to {unpacked // 1_000_000:,} MB, more than {MOST_UNPACKED_BYTES // 1_000_000}", _TOO_MUCH
-        )
+        raise Unfit(f"a workbook that unpacks to {unpacked // 1_000_000:,} MB, more than {MOST_UNPACKED_BYTES // 1_000_000}", _TOO_MUCH)
     if unpacked > RATIO_COUNTS_FROM_BYTES and unpacked > MOST_RATIO * packed_bytes:
         raise Unfit(
             f"a workbook that unpacks from {packed_bytes // 1000:,} kB to {unpacked // 1_000_000:,} MB: no job does that",
@@ -99,14 +95,10 @@ def _check_sizes(entries: list[zipfile.ZipInfo], *, packed_bytes: int) -> None:
         )
     largest = max((entry.file_size for entry in entries if entry.filename.casefold().endswith(".xml")), default=0)
     if largest > MOST_PART_BYTES:
-        raise Unfit(
-            f"a workbook with a sheet of {largest // 1_000_000:,} MB, more than {MOST_PART_BYTES // 1_000_000}", _TOO_MUCH
-        )
+        raise Unfit(f"a workbook with a sheet of {largest // 1_000_000:,} MB, more than {MOST_PART_BYTES // 1_000_000}", _TOO_MUCH)
 
 
-def _parser(
-    package: Package, *, start: StartElement, end: EndElement | None, characters: Characters | None
-) -> expat.XMLParserType:
+def _parser(package: Package, *, start: StartElement, end: EndElement | None, characters: Characters | None) -> expat.XMLParserType:
     parser = expat.ParserCreate(namespace_separator=None)
     parser.buffer_text = True
     parser.SetParamEntityParsing(expat.XML_PARAM_ENTITY_PARSING_NEVER)

@@ -35,11 +35,8 @@ def check_edgings(sheets: Sheets, known: dict[str, Known]) -> None:
         if fold(str(row.values["adhesive"])) == "none":
             row.values["adhesive"] = ""
         _refer(row, "Edgings", "adhesive", "Adhesives", sheets, known)
-    agreement.tell_twice(sheets.rows("Adhesives"), agreement.name_key("adhesive"), "Adhesive", sheets, what="this adhesive")
     times = agreement.name_key("adhesive", "temperature", "humidity")
-    agreement.tell_twice(
-        sheets.rows("Drying"), times, "Temperature", sheets, what="this temperature and humidity of the adhesive"
-    )
+    agreement.tell_twice(sheets.rows("Drying"), times, "Temperature", sheets, what="this temperature and humidity of the adhesive")
     for row in sheets.rows("Drying"):
         _refer(row, "Drying", "adhesive", "Adhesives", sheets, known)
     for row in (*sheets.rows("Adhesives"), *sheets.rows("Drying")):

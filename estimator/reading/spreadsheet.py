@@ -73,9 +73,7 @@ def _book(name: str, package: Package) -> Book:
 
     package.parse(main, start=start)
     if len(sheets) > MOST_SHEETS:
-        raise Unfit(
-            f"a workbook of {len(sheets):,} sheets, more than {MOST_SHEETS}", "take the sheets out that the job does not need"
-        )
+        raise Unfit(f"a workbook of {len(sheets):,} sheets, more than {MOST_SHEETS}", "take the sheets out that the job does not need")
     rels = f"{folder}/_rels/{file}.rels" if folder else f"_rels/{file}.rels"
     by_id: dict[str, str] = {}
     by_kind = _targets(package, rels, by_id=by_id)

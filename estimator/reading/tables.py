@@ -139,9 +139,7 @@ def _is_misspelt(number: int, typed: str, table: Table, findings: Findings) -> b
 
 
 def _remark_other_unit(typed: str, column: Column, table: Table, number: int, findings: Findings) -> None:
-    said = {"mm": "mm", "inch": "inch", "inches": "inch", "in": "inch", '"': "inch", "cm": "cm", "m": "m"}.get(
-        unit_in_brackets(typed)
-    )
+    said = {"mm": "mm", "inch": "inch", "inches": "inch", "in": "inch", '"': "inch", "cm": "cm", "m": "m"}.get(unit_in_brackets(typed))
     if said and column.what in _SOURCE_LENGTHS and said != table.units:
         findings.remark(
             _cell_place(table, number),

@@ -55,9 +55,7 @@ def _with_stand_ins(sheet: Sheet, read: ReadItems) -> dict[str, Any]:
     return values
 
 
-def _margin_or_markup(
-    read: ReadItems, own: ItemSheet, shop: ItemSheet | None, home: Place, sheets: Sheets, meant: set[str]
-) -> None:
+def _margin_or_markup(read: ReadItems, own: ItemSheet, shop: ItemSheet | None, home: Place, sheets: Sheets, meant: set[str]) -> None:
     """Exactly one of the two; what the Job sheet says of either sets aside what the Shop sheet says of both."""
     in_job = [name for name in _SHARES if (item := own.item(name)) and item.value]
     in_shop = [name for name in _SHARES if shop and (item := shop.item(name)) and item.value]
@@ -66,7 +64,7 @@ def _margin_or_markup(
         if name not in given:
             read.values[f"{name.lower()}_share"] = None
             read.bad.discard(f"{name.lower()}_share")
-    if len(given) == 1 or (not given and meant & set(_SHARES)):
+    if len(given) == 1 or (not given and (meant & set(_SHARES) or not own.complete)):
         return
     item = own.item("Margin")
     place = item.place if item else Place(home.workbook, home.sheet, "Margin")
@@ -110,7 +108,7 @@ def read_shop(sheets: Sheets, *, rules: str) -> tuple[Shop, set[str]]:
     known = [column.header for column in (*SHOP.columns, *JOB.columns)] + list(BOX_LENGTHS)
     meant = tell_misspelt(own, known, sheets.findings) if own else set()
     read = read_values(SHOP.columns, (own,) if own else (), home=home, findings=sheets.findings, meant=meant)
-    if is_there:
+    if is_there and own and own.complete:
         _rates(read, home, meant, sheets)
     lengths_mm, cells = _box_lengths(own, sheets, rules=rules) if own else ({}, {})
     for name in meant & set(BOX_LENGTHS):

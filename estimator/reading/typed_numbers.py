@@ -171,9 +171,7 @@ _UNIT_MM: dict[str, Fraction] = {
     **dict.fromkeys(("ft", "ft.", "foot", "feet", "'"), MM_PER_FOOT),
 }
 _UNIT_AT_END = re.compile(r"(.*?[\d./,]) ?([a-z]+\.?|\"|''|')", re.IGNORECASE)
-_FEET_AND_INCHES = re.compile(
-    r"(.*?\d) ?(?:'|ft\.?|foot|feet)(?: ?- ?| ?)(\d[\d ./]*?) ?(?:\"|''|in\.?|inch|inches)", re.IGNORECASE
-)
+_FEET_AND_INCHES = re.compile(r"(.*?\d) ?(?:'|ft\.?|foot|feet)(?: ?- ?| ?)(\d[\d ./]*?) ?(?:\"|''|in\.?|inch|inches)", re.IGNORECASE)
 
 
 class Length(NamedTuple):

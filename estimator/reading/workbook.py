@@ -67,9 +67,7 @@ def is_job_workbook(path: Path) -> bool:
     except Exception:
         return True
     with contextlib.closing(book):
-        return any(
-            fold(tab) in ("job", "cabinets", "loose parts") or close_to(tab, ("Cabinets", "Loose parts")) for tab in book.sheets
-        )
+        return any(fold(tab) in ("job", "cabinets", "loose parts") or close_to(tab, ("Cabinets", "Loose parts")) for tab in book.sheets)
 
 
 def _shop_path(path: Path, shop: Path | None) -> Path | None:

@@ -1,6 +1,5 @@
 """A correct job with every sheet filled in, as text tables: single book, or job and shop book apart. The shop is invented."""
 
-from __future__ import annotations
 
 JOB = """
 Item                   | Value                                                | Note
@@ -172,9 +171,34 @@ Metres a year         | 4200  |       |
 Alternative per metre | 2.10  |       |
 """
 
+OFFCUTS = """
+Board    | Length | Width | Count
+white 18 | 1200   | 600   | 2
+oak 19   | 900    | 400   |
+"""
+
+ROLL_ENDS = """
+Edging     | Width | Length | Count
+white 1    | 23    | 7.5    | 2
+oak veneer |       | 12     |
+"""
+
+DRYING = """
+Adhesive | Temperature | Humidity | Drying | Open time
+contact  | 20          | 50       | 30     | 240
+contact  | 12          |          | 45     | 200
+"""
+
+MERCHANT = """
+Merchant    | Board    | Delivers       | Price per sheet | Price per cut | Price per part | Price per metre banded | Set-up per edging | Minimum charge | Lead time | Priced on
+Mere Boards | white 18 | cut and banded | 64              | 0.80          | 0.20           | 1.30                   | 6                 | 40             | 8         | 2031-01-10
+Mere Boards | oak 19   | cut            |                 | 1             |                |                        |                   |                |           |
+"""
+
 JOB_SHEETS = {"Job": JOB, "Cabinets": CABINETS, "Loose parts": LOOSE_PARTS, "Extras": EXTRAS, "Options": OPTIONS}
 SHOP_SHEETS = {
     "Finishes": FINISHES, "Shop": SHOP, "Boards": BOARDS, "Edgings": EDGINGS, "Adhesives": ADHESIVES, "Fittings": FITTINGS, "Work": WORK,
     "Kinds": KINDS, "Construction": CONSTRUCTION, "Contract": CONTRACT, "Contract prices": CONTRACT_PRICES, "Machine": MACHINE,
+    "Offcuts": OFFCUTS, "Roll ends": ROLL_ENDS, "Drying": DRYING, "Merchant": MERCHANT,
 }  # fmt: skip
 ONE_BOOK = {**JOB_SHEETS, **SHOP_SHEETS}
