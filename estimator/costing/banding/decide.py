@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 from fractions import Fraction
 
+from estimator.costing.banding.changing import stakes_at
 from estimator.costing.banding.clock import Day
-from estimator.costing.banding.question import METRES, PIECES, Question, question_of, stakes_at
+from estimator.costing.banding.question import METRES, PIECES, Question, question_of
 from estimator.costing.banding.sensitivity import break_even_m, flips, size_curve, size_steps, tornado
 from estimator.costing.banding.side_by_side import side_by_side
 from estimator.costing.banding.stakes import cost_of

@@ -10,7 +10,8 @@ from math import lcm
 
 from estimator.costing.adhesive import adhesive_use
 from estimator.costing.banding.best_plan import best_group
-from estimator.costing.banding.question import question_of, stakes_at
+from estimator.costing.banding.changing import stakes_at
+from estimator.costing.banding.question import question_of
 from estimator.costing.banding.stakes import invoices_by_group, sums_by_group
 from estimator.costing.contractor import trip_cost
 from estimator.costing.counts import Tally

@@ -5,17 +5,14 @@ dearer contractor or a slower bench are the same sums with some of them multipli
 Whole rolls, whole packs and price breaks are worked out again.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import lcm
 
 from estimator.costing.adhesive import litres_needed
-from estimator.costing.banding.best_plan import best_group
-from estimator.costing.banding.stakes import Stakes, Tin, WholeOrder, cost_of
-from estimator.costing.contractor import Break, charged_m, quantity_above_amount, trip_cost, whole_quantity_amount
+from estimator.costing.contractor import Break, charged_m, trip_cost
 from estimator.costing.counts import Tally
-from estimator.costing.edging import bought_m
 from estimator.costing.routes import Ways, why_not_by_hand, why_not_sent
 from estimator.model.units import MINUTES_PER_HOUR
 
@@ -33,9 +30,6 @@ INPUTS = (
     SEND_FITTINGS,
 )  # fmt: skip
 """What a shop can ask about, in the order of the page."""
-
-Changes = Mapping[str, Fraction]
-"""Inputs with the factor that each is multiplied by; the others stay."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +103,7 @@ def question_of(ways: Ways) -> Question:
         names=tuple(bits),
         items=items,
         scale=scale,
-        amounts=tuple(_whole(item.money, scale) for item in items),
+        amounts=tuple(int(item.money * scale) for item in items),
         rolls=tuple(_rolls(ways)),
         supplied=contract is not None and contract.supplies_edging,
         glues=glues,
@@ -224,140 +218,3 @@ def _invoice_items(ways: Ways) -> Iterator[Item]:
         if use.edging in ways.offers:
             yield Item("invoice", 1 << i, ways.offers[use.edging].setup, frozenset({SETUPS}))
     yield from _tally_items(ways.parts_sent, "invoice", "part", contract.charge_per_part, frozenset({PER_PART}))
-
-
-# --- the stakes at a change of the inputs -----------------------------------------------------------------------------
-
-
-def stakes_at(question: Question, changes: Changes) -> Stakes:
-    """What is at stake when some inputs are multiplied; no change gives the job as it is."""
-    money = _linear(question, changes)
-    scale = question.scale * lcm(*(factor.denominator for factor in changes.values())) ** 2
-    long, many = changes.get(METRES, ONE) * changes.get(PIECES, ONE), changes.get(PIECES, ONE)
-    metres = [net * long + added * many for net, added in question.charged]
-    levels, amounts = _amounts(question, metres, changes.get(PRICES, ONE))
-    own: dict[str, list[Fraction]] = {"kept": _rolls_cost(question, long, many, changes.get(EDGING, ONE))}
-    own["sent"] = own["kept"] if not question.supplied else []
-    own["invoice"] = amounts[0] if len(levels) == 1 else []
-    minimum = question.minimum * changes.get(MINIMUM, ONE)
-    tin_prices = [glue.price * changes.get(ADHESIVE, ONE) for glue in question.glues]
-    figures = (minimum, *own["kept"], *(one for row in amounts for one in row), *tin_prices)
-    finer = lcm(scale, *(one.denominator for one in figures)) // scale
-    scale *= finer
-    alone = {side: [0] * len(question.names) for side in money}
-    shared: dict[str, dict[int, int]] = {side: {} for side in money}
-    for side, sums in money.items():
-        for group, amount in sums.items():
-            if group & (group - 1):
-                shared[side][group] = amount * finer
-            else:
-                alone[side][group.bit_length() - 1] += amount * finer
-        for i, one in enumerate(own[side]):
-            alone[side][i] += _whole(one, scale)
-    return Stakes(
-        scale=scale,
-        hand=tuple(alone["kept"]),
-        sent=tuple(alone["sent"]),
-        invoice=tuple(alone["invoice"]),
-        hand_shared=shared["kept"],
-        sent_shared=shared["sent"],
-        invoice_shared=shared["invoice"],
-        minimum=_whole(minimum, scale),
-        tins=tuple(_tin(glue, long, many, _whole(price, scale)) for glue, price in zip(question.glues, tin_prices, strict=True)),
-        order=_whole_order(metres, levels, amounts, scale) if len(levels) > 1 else None,
-        must_send=question.must_send,
-        must_keep=question.must_keep,
-    )
-
-
-def _linear(question: Question, changes: Changes) -> dict[str, dict[int, int]]:
-    """Items added up by side and group, in whole parts of the question's scale times the changes' denominators squared.
-
-    An item grows with at most two of the changed inputs (its minutes and the value of an hour), or so it is held here: with
-    more the division below would leave a rest.
-    """
-    finer = lcm(*(factor.denominator for factor in changes.values())) ** 2
-    money: dict[str, dict[int, int]] = {"kept": {}, "sent": {}, "invoice": {}}
-    for item, amount in zip(question.items, question.amounts, strict=True):
-        parts = amount * finer
-        for name, factor in changes.items():
-            if name in item.grows_with:
-                parts, rest = divmod(parts * factor.numerator, factor.denominator)
-                assert not rest, "the scale holds every item"
-        side = money[item.side]
-        side[item.group] = side.get(item.group, 0) + parts
-    return money
-
-
-def _rolls_cost(question: Question, long: Fraction, many: Fraction, price: Fraction) -> list[Fraction]:
-    """Whole rolls of each edging at another length and number of edges."""
-    costs = [NONE] * len(question.names)
-    for roll in question.rolls:
-        need_m = bought_m(strip_m=roll.net_m * long + roll.over_m * many, spare_share=roll.spare_share)
-        costs[roll.edging] += -(-need_m // roll.roll_m) * roll.roll_m * roll.price_per_m * price
-    return costs
-
-
-def _whole(value: Fraction, scale: int) -> int:
-    return value.numerator * (scale // value.denominator)
-
-
-def _tin(glue: Glue, long: Fraction, many: Fraction, price: int) -> Tin:
-    areas = [net * long + over * many for net, over in zip(glue.net_m2, glue.over_m2, strict=True)]
-    unit = lcm(glue.pack_m2.denominator, *(area.denominator for area in areas))
-    return Tin(tuple(_whole(area, unit) for area in areas), _whole(glue.pack_m2, unit), price)
-
-
-def _amounts(question: Question, metres: Sequence[Fraction], price: Fraction) -> tuple[list[Fraction], list[list[Fraction]]]:
-    """Money for each edging's metres, at every level of the whole order where breaks count over it."""
-    if question.breaks != "whole order":
-        return [NONE], [[_amount(question, i, length) * price for i, length in enumerate(metres)]]
-    levels = sorted({NONE, *(one.from_m for breaks in question.offers for one in breaks)})
-    rows = [
-        [
-            whole_quantity_amount(metres=length, reached_m=level, breaks=breaks, buy_up=False) * price if breaks else NONE
-            for length, breaks in zip(metres, question.offers, strict=True)
-        ]
-        for level in levels
-    ]
-    return levels, rows
-
-
-def _amount(question: Question, i: int, metres: Fraction) -> Fraction:
-    breaks = question.offers[i]
-    if not breaks:
-        return NONE
-    if question.breaks == "quantity above":
-        return quantity_above_amount(metres=metres, breaks=breaks)
-    return whole_quantity_amount(metres=metres, reached_m=metres, breaks=breaks, buy_up=question.buy_up)
-
-
-def _whole_order(metres: Sequence[Fraction], levels: Sequence[Fraction], amounts: Sequence[Sequence[Fraction]], scale: int) -> WholeOrder:
-    unit = lcm(*(one.denominator for one in (*metres, *levels)))
-    return WholeOrder(
-        tuple(_whole(one, unit) for one in metres),
-        tuple(_whole(one, unit) for one in levels),
-        tuple(tuple(_whole(one, scale) for one in row) for row in amounts),
-    )
-
-
-# --- answers ----------------------------------------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Chosen:
-    """The best plan under some change: the group that is sent and its relevant cost."""
-
-    group: int
-    cost: Fraction
-
-
-def choose(question: Question, changes: Changes) -> Chosen | None:
-    """The best plan, chosen anew; None when no plan is possible."""
-    stakes = stakes_at(question, changes)
-    group = best_group(stakes)
-    return None if group is None else Chosen(group, Fraction(cost_of(stakes, group), stakes.scale))
-
-
-def names_of(question: Question, group: int) -> tuple[str, ...]:
-    return tuple(name for i, name in enumerate(question.names) if group >> i & 1)

@@ -8,18 +8,16 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
+from estimator.costing.banding.changing import Chosen, Sized, choose, names_of, sized_at, stakes_at
 from estimator.costing.banding.question import (
     ADHESIVE,
     EDGING,
     INPUTS,
     METRES,
     MINIMUM,
+    ONE,
     PRICES,
-    Chosen,
     Question,
-    choose,
-    names_of,
-    stakes_at,
 )
 from estimator.costing.banding.stakes import cost_of
 from estimator.model.decision import Flip, SizePoint, SizeStep, Swing
@@ -34,11 +32,11 @@ UP_PERCENT = (110, 125, 150, 200, 300, 500, 1000)
 
 def tornado(question: Question) -> tuple[Swing, ...]:
     """Each input that this job has, 20 % lower and higher, the best plan chosen anew at each end; widest first."""
-    swings = []
+    swings, as_it_is = [], sized_at(question, longer_share=ONE, more_share=ONE)
     for what in INPUTS:
         if not _matters(question, what):
             continue
-        low, high = choose(question, {what: 1 - SWING}), choose(question, {what: 1 + SWING})
+        low, high = (choose(question, {what: share}, as_it_is=as_it_is) for share in (1 - SWING, 1 + SWING))
         if low and high:
             swings.append(Swing(what, low.cost, names_of(question, low.group), high.cost, names_of(question, high.group)))
     return tuple(sorted(swings, key=lambda swing: -swing.width))
@@ -85,8 +83,13 @@ def size_curve(question: Question) -> tuple[SizePoint, ...]:
 
 def flips(question: Question, best: int) -> tuple[Flip, ...]:
     """How far each input may move, alone, before another plan is best: to the whole percent, from a tenth to tenfold."""
+    as_it_is = sized_at(question, longer_share=ONE, more_share=ONE)
     moving = [what for what in INPUTS if _matters(question, what)]
-    return tuple(Flip(what, *_edge_of(question, what, best, DOWN_PERCENT), *_edge_of(question, what, best, UP_PERCENT)) for what in moving)
+    found = []
+    for what in moving:
+        down, up = (_edge_of(question, what, best, percents, as_it_is) for percents in (DOWN_PERCENT, UP_PERCENT))
+        found.append(Flip(what, *down, *up))
+    return tuple(found)
 
 
 def _matters(question: Question, what: str) -> bool:
@@ -100,11 +103,13 @@ def _matters(question: Question, what: str) -> bool:
     )
 
 
-def _edge_of(question: Question, what: str, best: int, percents: tuple[int, ...]) -> tuple[Fraction | None, tuple[str, ...]]:
+def _edge_of(
+    question: Question, what: str, best: int, percents: tuple[int, ...], as_it_is: Sized
+) -> tuple[Fraction | None, tuple[str, ...]]:
     """The last whole percent where the plan still holds, and the plan just beyond; None when it holds to the end."""
 
     def best_at(percent: int) -> int:
-        chosen = choose(question, {what: Fraction(percent, 100)})
+        chosen = choose(question, {what: Fraction(percent, 100)}, as_it_is=as_it_is)
         return best if chosen is None else chosen.group
 
     holds = 100

@@ -7,9 +7,10 @@ from fractions import Fraction
 import pytest
 
 from estimator.costing.banding.best_plan import best_group
+from estimator.costing.banding.changing import stakes_at
 from estimator.costing.banding.decide import banding_sentence
 from estimator.costing.banding.every_plan import _all_at_once, _one_by_one, plans_of
-from estimator.costing.banding.question import METRES, question_of, stakes_at
+from estimator.costing.banding.question import METRES, question_of
 from estimator.costing.banding.sensitivity import break_even_m, flips, size_steps, tornado
 from estimator.costing.banding.stakes import cost_of
 from estimator.costing.estimate import _takings, estimate_job
