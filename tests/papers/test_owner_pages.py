@@ -16,9 +16,9 @@ from estimator.model.records import Job
 from estimator.model.results import Estimate
 from estimator.papers.owner.answer_page import first_remarks
 from estimator.papers.owner.banding_page import change_words
-from estimator.papers.owner.charts import round_ticks
 from estimator.papers.owner.money_page import money_rows
 from estimator.papers.owner.paper import kept_of, owner_paper
+from estimator.papers.owner.plots import round_ticks
 from estimator.papers.owner.remarks_page import old_money, priced_costs, undated_money, untimed_money
 from estimator.papers.owner_pages import owner_pdf
 from estimator.papers.page.language import Language

@@ -8,5 +8,6 @@
     glue_day_page.py  the glue batches as bars in time
     machine_page.py   a machine of one's own
     remarks_page.py   doubt about hours and cost, numbers that are untimed or old, everything worth a look
-    charts.py         bars, stacked bars, lines and bars in time, drawn so that they read in black and white
+    charts.py         bars, stacked bars and bars in time, drawn so that they read in black and white
+    plots.py          lines over an axis, inputs lower and higher
 """

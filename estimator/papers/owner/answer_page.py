@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from estimator.model.problems import Remark
 from estimator.papers.owner.banding_page import doing_words, saving_words
-from estimator.papers.owner.paper import OwnerPaper, capital, kept_of
+from estimator.papers.owner.paper import NONE, OwnerPaper, capital, kept_of
 from estimator.papers.page.document import new_page
 from estimator.papers.page.look import GAP_PT, LINE_PT, accent_colour
 from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph, rule, title
@@ -75,13 +75,13 @@ def _money(paper: OwnerPaper) -> list[Figure]:
 def _work(paper: OwnerPaper) -> list[Figure]:
     estimate = paper.estimate
     sheets = sum(use.sheets for use in estimate.boards)
-    metres = sum(use.net_m for use in estimate.edgings)
+    metres = sum((use.net_m for use in estimate.edgings), start=NONE)
     edges = sum(use.edges for use in estimate.edgings)
     boards = len(estimate.boards)
     return [
         ("hours", paper.hours(estimate.minutes.total), "of everybody's work together"),
         ("sheets", paper.language.number(sheets), f"of {boards} boards" if boards != 1 else "of one board"),
-        ("edges to band", paper.language.number(edges), f"{paper.language.fixed(metres, decimals=1)} m"),
+        ("edges to band", paper.language.number(edges), f"{paper.long(metres)} {paper.long_unit}"),
     ]
 
 

@@ -19,6 +19,10 @@ if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
 _NEAREST_FLIPS = 4
+_NEAR_TIMES = 3
+_HEAD_PT, _ROW_PT = 80.0, 18.7
+"""What a heading with the head of its table takes, and each row of it."""
+_WORTH_SAYING = Fraction(1, 10)
 _KINDS: tuple[tuple[str, Fill, tuple[str, ...]], ...] = (
     ("work at the bench", ACCENT, ("work at the bench",)),
     ("packing and sorting", 1.0, ("packing and sorting",)),
@@ -40,7 +44,7 @@ def banding_story(paper: OwnerPaper) -> list[Flowable]:
         *heading("How to band the edges", look),
         paragraph(doing_words(paper), look, name="strong"),
         *heading("What it saves", look, level=1),
-        *[paragraph(words, look) for words in (saving_words(paper), *_time_words(paper, decision)) if words],
+        *[paragraph(words, look) for words in _saving_and_time(paper, decision)],
         *heading("What would change the answer", look, level=1),
         *_about_the_best(paper),
         *bullet_list(change_words(paper, decision), look),
@@ -48,7 +52,7 @@ def banding_story(paper: OwnerPaper) -> list[Flowable]:
         stacked_bars(_way_bars(paper, decision), look=look),
         gap(0.5),
         paragraph(_cost_words(paper), look, name="small"),
-        *heading("The routes side by side", look),
+        *heading("The routes side by side", look, needs_pt=_HEAD_PT + _ROW_PT * len(decision.lines)),
         _side_table(paper, decision.lines),
         *_not_possible(paper),
     ]
@@ -77,10 +81,27 @@ def saving_words(paper: OwnerPaper) -> str:
     ]
     sentence = f"{words[0]}{': ' if len(words) > 1 else ''}{' and '.join(words[1:])}."
     if best.sent == chosen.sent or best.relevant_cost is None:
-        return sentence
+        return sentence if len(words) > 1 else f"{sentence} {next_best_words(paper)}".rstrip()
     dearer = paper.money(chosen.relevant_cost - best.relevant_cost)
     other = way_words(best.sent, of=paper.edging_names)
     return f"{sentence} It was asked for in Job > Banding; the best way would be to {other}, which costs {dearer} less."
+
+
+def _saving_and_time(paper: OwnerPaper, decision: Decision) -> list[str]:
+    saving, second = saving_words(paper), next_best_words(paper)
+    is_best = paper.estimate.banding.chosen.sent == paper.estimate.banding.best.sent
+    return [f"{saving} {second}" if is_best and second not in saving else saving, *_time_words(paper, decision)]
+
+
+def next_best_words(paper: OwnerPaper) -> str:
+    """The runner-up to the best way, and what it would cost more."""
+    best = paper.estimate.banding.best
+    others = [plan for plan in paper.estimate.banding.plans if plan.relevant_cost is not None and plan.sent != best.sent]
+    if not others or best.relevant_cost is None:
+        return "No other way is possible."
+    second = min(others, key=lambda plan: plan.relevant_cost or NONE)
+    dearer = paper.money((second.relevant_cost or NONE) - best.relevant_cost)
+    return f"The next best way is to {change_to(second.sent, now=best.sent, of=paper.edging_names)}: {dearer} more."
 
 
 def _against(paper: OwnerPaper, cost: Fraction, other: BandingPlan, name: str) -> str:
@@ -106,7 +127,8 @@ def _time_words(paper: OwnerPaper, decision: Decision) -> list[str]:
         worth = ", ".join(f"{paper.money(abs(one.worth))} at {_reading(one.reading)}" for one in time.freed if one.an_hour)
         freed = number.fixed(abs(time.freed_hours), decimals=1)
         words.append(f"It {kind} {freed} h at the bench, worth {worth}, or nothing if the bench would stand idle.")
-    words.append(f"Banding and handling take {hours} h, {number.fixed(time.bench_days, decimals=1)} working days at the bench.")
+    days = f", {number.fixed(time.bench_days, decimals=1)} working days at the bench" if time.bench_days >= _WORTH_SAYING else ""
+    words.append(f"Banding and handling take {hours} h{days}.")
     if time.away_days is not None:
         latest = f" Send by {number.date(date.fromisoformat(time.send_by))} to keep the date." if time.send_by else ""
         words.append(f"What is sent is back in {time.away_days} working days.{latest}")
@@ -139,6 +161,12 @@ def _ends(flip: Flip) -> list[Fraction]:
     return [share for share in (flip.down_to_share, flip.up_to_share) if share]
 
 
+def _is_told(flip: Flip, share: Fraction) -> bool:
+    """An end is told when it is near, or when it is the nearer one of its figure."""
+    times = max(share, 1 / share)
+    return times <= _NEAR_TIMES or times == _times(flip)
+
+
 def _times(flip: Flip) -> Fraction:
     """How many times over (or under) the figure must be before the nearer change."""
     return min(max(share, 1 / share) for share in _ends(flip))
@@ -147,10 +175,10 @@ def _times(flip: Flip) -> Fraction:
 def _flip_words(paper: OwnerPaper, flip: Flip) -> str:
     best = paper.estimate.banding.best.sent
     words: list[str] = []
-    if flip.down_to_share:
+    if flip.down_to_share and _is_told(flip, flip.down_to_share):
         share = paper.percent(1 - flip.down_to_share, decimals=0)
         words.append(f"if more than {share} lower, {change_to(flip.down_sent, now=best, of=paper.edging_names)}")
-    if flip.up_to_share:
+    if flip.up_to_share and _is_told(flip, flip.up_to_share):
         share = paper.percent(flip.up_to_share - 1, decimals=0)
         words.append(f"if more than {share} higher, {change_to(flip.up_sent, now=best, of=paper.edging_names)}")
     return "; ".join(words)
@@ -195,7 +223,7 @@ def _segments(paper: OwnerPaper, lines: Sequence[tuple[str, Fraction | None]]) -
     segments: list[Segment] = []
     start = NONE
     for name, fill, value in kinds:
-        if value > 0:
+        if value > 0 or name != _OTHER[0]:
             segments.append(Segment(name, start, start + value, fill, text=paper.amount(value)))
             start += value
     return tuple(segments)

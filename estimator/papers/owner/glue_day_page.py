@@ -7,8 +7,9 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from estimator.model.results import Batch
-from estimator.papers.owner.charts import ACCENT, Segment, SegmentRow, round_ticks, time_bars
-from estimator.papers.owner.paper import OwnerPaper
+from estimator.papers.owner.charts import ACCENT, Fill, Segment, SegmentRow, time_bars
+from estimator.papers.owner.paper import OwnerPaper, capital
+from estimator.papers.owner.plots import round_ticks
 from estimator.papers.page.pieces import gap, heading, paragraph
 from estimator.papers.page.tables import Column, table
 
@@ -16,6 +17,8 @@ if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
 _BATCHES_IN_A_CHART = 12
+_HEAD_PT = 90.0
+"""What the heading and the words below it take."""
 
 
 def glue_day_story(paper: OwnerPaper) -> list[Flowable]:
@@ -25,24 +28,22 @@ def glue_day_story(paper: OwnerPaper) -> list[Flowable]:
         return []
     end = max(batch.elapsed_min for batch in batches)
     groups = [batches[at : at + _BATCHES_IN_A_CHART] for at in range(0, len(batches), _BATCHES_IN_A_CHART)]
-    story = [
-        *heading("The glue batches at the bench", look, needs_pt=170),
-        paragraph(_lead(paper, batches), look),
-        gap(),
-    ]
-    for group in groups:
-        story += [_chart(paper, group, end=end), gap(0.5)]
+    charts = [_chart(paper, group, end=end) for group in groups]
+    story = heading("The glue batches at the bench", look, needs_pt=_HEAD_PT + charts[0].height)
+    story += [paragraph(_lead(paper, batches), look), gap()]
+    for chart in charts:
+        story += [chart, gap(0.5)]
     return [*story, _table(paper, batches)]
 
 
 def _lead(paper: OwnerPaper, batches: Sequence[Batch]) -> str:
     number = paper.language
     waiting = sum((batch.wait_min for batch in batches), start=Fraction(0))
-    count = "One batch" if len(batches) == 1 else f"There are {len(batches)} batches"
+    count = "There is one batch, drawn" if len(batches) == 1 else f"There are {len(batches)} batches, each drawn"
     nearest = max((batch.open_used_share for batch in batches if batch.open_used_share is not None), default=None)
-    used = f" The nearest comes to {paper.percent(nearest, decimals=0)} of its open time." if nearest is not None else ""
+    used = f" At most {paper.percent(nearest, decimals=0)} of the open time is used." if nearest is not None else ""
     return (
-        f"{count}, each drawn from its own first brush stroke. {number.number(waiting, most_decimals=0)} min in all are waiting "
+        f"{count} from its own first brush stroke. {number.number(waiting, most_decimals=0)} min in all are waiting "
         f"for the coat to dry, free for other work.{used}"
     )
 
@@ -53,17 +54,15 @@ def _chart(paper: OwnerPaper, batches: Sequence[Batch], *, end: Fraction) -> Flo
 
 
 def _row(paper: OwnerPaper, batch: Batch) -> SegmentRow:
-    spans = [
-        Segment("coating", Fraction(0), batch.coating_min, ACCENT),
-        Segment("drying, free for other work", batch.coating_min, batch.start_min, 1.0),
-        Segment("applying", batch.start_min, batch.elapsed_min, 0.6),
-    ]
-    shown = tuple(
-        Segment(one.words, one.start, one.end, one.fill, text=paper.language.number(one.end - one.start, most_decimals=0))
-        for one in spans
-        if one.end > one.start
+    spans: tuple[tuple[str, Fraction, Fraction, Fill], ...] = (
+        ("coating", Fraction(0), batch.coating_min, ACCENT),
+        ("drying, free for other work", batch.coating_min, batch.start_min, 1.0),
+        ("applying", batch.start_min, batch.elapsed_min, 0.6),
     )
-    return SegmentRow(f"{batch.edging}, {batch.edges} edges", shown, "")
+    segments = tuple(
+        Segment(words, start, end, fill, text=paper.language.number(end - start, most_decimals=0)) for words, start, end, fill in spans
+    )
+    return SegmentRow(f"{batch.edges} of {batch.edging}", segments, "")
 
 
 def _table(paper: OwnerPaper, batches: Sequence[Batch]) -> Flowable:
@@ -72,7 +71,7 @@ def _table(paper: OwnerPaper, batches: Sequence[Batch]) -> Flowable:
         [
             batch.edging,
             number.number(batch.edges),
-            number.fixed(batch.metres, decimals=1),
+            paper.long(batch.metres),
             number.fixed(batch.coating_min, decimals=1),
             number.fixed(batch.wait_min, decimals=1),
             number.fixed(batch.elapsed_min, decimals=1),
@@ -83,7 +82,7 @@ def _table(paper: OwnerPaper, batches: Sequence[Batch]) -> Flowable:
     columns = [
         Column("Batch"),
         Column("Edges", width_mm=16, align="right"),
-        Column("Metres", width_mm=18, align="right"),
+        Column(capital(paper.long_unit), width_mm=18, align="right"),
         Column("Coating, min", width_mm=22, align="right"),
         Column("Waiting, min", width_mm=22, align="right"),
         Column("In all, min", width_mm=20, align="right"),

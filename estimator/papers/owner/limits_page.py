@@ -7,8 +7,8 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from estimator.model.decision import Decision, Flip, SizeStep, Swing
-from estimator.papers.owner.charts import Curve, Mark, Swung, lines, round_ticks, tornado
 from estimator.papers.owner.paper import OwnerPaper, capital, change_to, way_words
+from estimator.papers.owner.plots import Curve, Mark, Swung, lines, round_ticks, tornado
 from estimator.papers.page.pieces import gap, heading, paragraph
 from estimator.papers.page.tables import Column, table
 
@@ -83,15 +83,15 @@ def _break_even(paper: OwnerPaper, decision: Decision) -> list[Flowable]:
     rows = [
         [
             name,
-            paper.language.fixed(metres[name], decimals=1),
-            "none" if level is None else paper.language.fixed(level, decimals=1),
+            paper.long(metres[name]),
+            "none" if level is None else paper.long(level),
         ]
         for name, level in decision.break_even_m
     ]
     columns = [
         Column("Edging, were it the only one", width_mm=62),
-        Column("Metres in this job", width_mm=32, align="right"),
-        Column("Metres at which both routes cost the same", align="right"),
+        Column(f"{capital(paper.long_unit)} in this job", width_mm=32, align="right"),
+        Column(f"{capital(paper.long_unit)} at which both routes cost the same", align="right"),
     ]
     story: list[Flowable] = [table(columns, rows, look=paper.look)]
     if any(level is None for _, level in decision.break_even_m):

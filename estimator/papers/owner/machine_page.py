@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 from estimator.model.records import Machine
 from estimator.model.results import MachineAnswer
-from estimator.papers.owner.charts import Curve, Mark, lines, round_ticks
-from estimator.papers.owner.paper import OwnerPaper
+from estimator.papers.owner.paper import OwnerPaper, capital
+from estimator.papers.owner.plots import Curve, Mark, lines, round_ticks
 from estimator.papers.page.pieces import gap, heading, paragraph
 from estimator.papers.page.tables import Column, table
 
@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 _PLOT_NEEDS_PT = 280.0
 _TABLE_NEEDS_PT = 320.0
+_HEAD_PT, _ROW_PT = 50.0, 18.7
+"""What a small heading with the head of its table takes, and each row of it."""
 _CUT_AT = 3
 """The plot is cut at so many times today's cost of a metre: what lies higher than that is dear enough."""
 Pair = tuple[Machine, MachineAnswer]
@@ -51,22 +53,22 @@ def _name(machine: Machine) -> str:
 
 def answer_words(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> str:
     """Whether it pays, in sentences."""
-    name, number = _name(machine), paper.language
+    name, number = capital(_name(machine)), paper.language
     if answer.alternative_per_m is None or answer.npv is None:
         return f"{name}: no answer, since what a metre costs today is not known."
-    metres = number.number(machine.metres_a_year, most_decimals=0)
-    today = f"against {paper.money(answer.alternative_per_m)} a metre today, edging apart"
+    metres = f"{paper.long(machine.metres_a_year, decimals=0)} {paper.long_unit}"
+    today = f"against {paper.money_per_long(answer.alternative_per_m)} a {paper.one_long} today, edging apart"
     verdict = "pays" if answer.npv > 0 else "does not pay"
     words = [
-        f"{name} {verdict} at {metres} m a year {today}: over {machine.life_years} years it "
+        f"{name} {verdict} at {metres} a year {today}: over {machine.life_years} years it "
         f"{'gains' if answer.npv > 0 else 'loses'} {paper.money(abs(answer.npv))} in today's money."
     ]
     if answer.payback_years is not None:
         words.append(f"Its price is back after {number.fixed(answer.payback_years, decimals=1)} years.")
     if answer.break_even_metres is not None:
-        words.append(f"It breaks even at {number.number(answer.break_even_metres, most_decimals=0)} m a year.")
+        words.append(f"It breaks even at {paper.long(answer.break_even_metres, decimals=0)} {paper.long_unit} a year.")
     else:
-        words.append("It does not break even at any number of metres.")
+        words.append(f"It does not break even at any number of {paper.long_unit}.")
     return " ".join(words)
 
 
@@ -81,54 +83,80 @@ def _table(paper: OwnerPaper, pairs: Sequence[Pair]) -> Flowable:
 
     lines_of: list[tuple[str, Callable[[Machine, MachineAnswer], str]]] = [
         ("Price with installation", lambda one, _: paper.money(one.price + one.installation)),
-        ("Metres a year", lambda one, _: number.number(one.metres_a_year, most_decimals=0)),
-        ("A metre today", lambda _, answer: paper.money(answer.alternative_per_m)),
-        ("A metre on the machine, running cost alone", lambda one, _: paper.money(one.cost_per_m)),
+        (f"{capital(paper.long_unit)} a year", lambda one, _: paper.long(one.metres_a_year, decimals=0)),
+        (f"A {paper.one_long} today", lambda _, answer: paper.money_per_long(answer.alternative_per_m)),
+        (f"A {paper.one_long} on the machine, running cost alone", lambda one, _: paper.money_per_long(one.cost_per_m)),
         ("Cost a year, price and interest spread evenly", lambda _, answer: paper.money(answer.equivalent_annual_cost)),
         ("Saving a year", lambda _, answer: paper.money(answer.saving_a_year)),
         ("Gain over its life in today's money", lambda _, answer: paper.money(answer.npv)),
         ("Yearly return on the money", lambda _, answer: share(answer.irr)),
         ("Years until its price is back", lambda _, answer: years(answer.payback_years)),
         ("The same with interest", lambda _, answer: years(answer.discounted_payback_years)),
-        (
-            "Metres a year to break even",
-            lambda _, one: "–" if one.break_even_metres is None else number.number(one.break_even_metres, most_decimals=0),
-        ),
+        (f"{capital(paper.long_unit)} a year to break even", lambda _, answer: _break_even(paper, answer.break_even_metres)),
     ]
     rows = [[words, *(figure(*pair) for pair in pairs)] for words, figure in lines_of]
     columns = [Column("", share=2), *(Column(_name(machine), align="right") for machine, _ in pairs)]
     return table(columns, rows, look=paper.look)
 
 
+def _break_even(paper: OwnerPaper, metres: Fraction | None) -> str:
+    return "–" if metres is None else paper.long(metres, decimals=0)
+
+
 def _curve(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[Flowable]:
-    """Cost of a metre against metres a year, for the three ways."""
-    points = answer.curve
-    if len(points) < 2:
+    """Cost of a metre (or foot) against how many a year, for the three ways and this job's own."""
+    if len(answer.curve) < 2:
         return []
-    curves: list[Curve] = []
-    if all(one.by_hand is not None for one in points):
-        curves.append(Curve("by hand", tuple((one.metres_a_year, one.by_hand or Fraction(0)) for one in points)))
-    if all(one.sent_out is not None for one in points):
-        curves.append(Curve("sent out", tuple((one.metres_a_year, one.sent_out or Fraction(0)) for one in points), dashed=True))
-    high = max((y for curve in curves for _, y in curve.points), default=points[-1].machine) * _CUT_AT
-    own = tuple((one.metres_a_year, one.machine) for one in points if one.machine <= high)
-    if own:
-        curves.append(Curve("on the machine", own, thick=True))
-    marks = [Mark(machine.metres_a_year, "metres a year typed")]
-    if answer.break_even_metres is not None and answer.break_even_metres <= points[-1].metres_a_year:
-        marks.append(Mark(answer.break_even_metres, "break-even against the cost of a metre today"))
-    far, top = points[-1].metres_a_year, max(y for curve in curves for _, y in curve.points)
+    a_year = paper.m_of_long_unit
+    curves = _curves(answer, a_year)
+    far, top = answer.curve[-1].metres_a_year / a_year, max(y for curve in curves for _, y in curve.points)
+    marks = [Mark(machine.metres_a_year / a_year, f"{paper.long_unit} a year typed")]
+    if answer.break_even_metres is not None:
+        marks.append(Mark(answer.break_even_metres / a_year, "break-even against this job's way"))
     return [
-        *heading(f"{_name(machine)}: cost of a metre by metres a year", paper.look, level=1, needs_pt=_PLOT_NEEDS_PT),
+        *heading(f"{capital(_name(machine))}: what a {paper.one_long} costs", paper.look, level=1, needs_pt=_PLOT_NEEDS_PT),
         lines(
             curves,
             look=paper.look,
             marks=[mark for mark in marks if mark.at <= far],
             x_ticks=[(tick, paper.language.number(tick)) for tick in round_ticks(far) if tick <= far],
             y_ticks=[(tick, paper.language.number(tick)) for tick in round_ticks(top)],
-            x_words=f"metres a year; cost of a metre in {paper.terms.currency}, edging apart",
+            x_words=f"{paper.long_unit} a year; cost of a {paper.one_long} in {paper.terms.currency}, edging apart",
         ),
+        *_left_out(paper, answer),
     ]
+
+
+def _curves(answer: MachineAnswer, a_year: Fraction) -> list[Curve]:
+    """The lines of the plot, the machine's own cut where it is far above all others."""
+    points = answer.curve
+    costs = {
+        "by hand": [(one.metres_a_year, one.by_hand) for one in points],
+        "sent out": [(one.metres_a_year, one.sent_out) for one in points],
+        "this job's way": [(one.metres_a_year, answer.alternative_per_m) for one in (points[0], points[-1])],
+    }
+    curves: list[Curve] = []
+    for words, pairs in costs.items():
+        known = tuple((metres / a_year, cost * a_year) for metres, cost in pairs if cost is not None)
+        if len(known) == len(pairs):
+            curves.append(Curve(words, known, dashed=words != "by hand"))
+    high = max((y for curve in curves for _, y in curve.points), default=points[0].machine * a_year) * _CUT_AT
+    own = tuple((one.metres_a_year / a_year, one.machine * a_year) for one in points if one.machine * a_year <= high)
+    return [*curves, Curve("on the machine", own, thick=True)] if own else curves
+
+
+def _left_out(paper: OwnerPaper, answer: MachineAnswer) -> list[Flowable]:
+    """Why a way has no line."""
+    missing = [
+        name
+        for name, costs in (
+            ("everything by hand", [one.by_hand for one in answer.curve]),
+            ("everything sent out", [one.sent_out for one in answer.curve]),
+        )
+        if None in costs
+    ]
+    words = f"No line for {' and for '.join(missing)}: not possible with the edgings of this job."
+    return [gap(0.4), paragraph(words, paper.look, name="small")] if missing else []
 
 
 def _cases(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[Flowable]:
@@ -142,7 +170,7 @@ def _cases(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[F
             number.number(case.life_years),
             paper.money(case.equivalent_annual_cost),
             paper.money(case.npv),
-            "–" if case.break_even_metres is None else number.number(case.break_even_metres, most_decimals=0),
+            _break_even(paper, case.break_even_metres),
         ]
         for case in answer.cases
     ]
@@ -151,7 +179,7 @@ def _cases(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[F
         Column("Years", width_mm=16, align="right"),
         Column("Cost a year", align="right"),
         Column("Gain in today's money", align="right"),
-        Column("Metres to break even", align="right"),
+        Column(f"{capital(paper.long_unit)} to break even", align="right"),
     ]
     typed = [
         place
@@ -159,6 +187,6 @@ def _cases(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[F
         if (case.interest_share, case.life_years) == (machine.interest_share, machine.life_years)
     ]
     return [
-        *heading(f"{_name(machine)} at other interest and life", paper.look, level=1),
+        *heading(f"{capital(_name(machine))} at other interest and life", paper.look, level=1, needs_pt=_HEAD_PT + _ROW_PT * len(rows)),
         table(columns, rows, look=paper.look, strong_rows=typed),
     ]

@@ -53,7 +53,7 @@ def money_rows(paper: OwnerPaper) -> list[tuple[str, Fraction]]:
         ("Labour", cost.labour),
         ("Overhead", cost.overhead),
         ("Contingency", cost.contingency),
-        ("Extras at their own price", kept.own_extras),
+        ("Own-priced extras, at cost", kept.own_extras),
     ]
     often = {"Board", "Edging", "Adhesive", "Fittings and sundries", "Contract bander", "Labour", "Overhead", "Contingency"}
     shown = [(words, value) for words, value in rows if value or words in often]

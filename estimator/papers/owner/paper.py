@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from estimator.model.records import Terms
 from estimator.model.results import Estimate
-from estimator.model.units import MINUTES_PER_HOUR, half_away
+from estimator.model.units import M_PER_FOOT, MINUTES_PER_HOUR, half_away
 from estimator.papers.page.language import Language
 from estimator.papers.page.look import Look, look_of
 
@@ -31,6 +31,27 @@ class OwnerPaper:
     def edging_names(self) -> tuple[str, ...]:
         """The edgings that the job uses, in the order of Edgings."""
         return tuple(use.edging for use in self.estimate.edgings)
+
+    @property
+    def long_unit(self) -> str:
+        """What runs of edging are counted in."""
+        return "metres" if self.terms.units == "mm" else "feet"
+
+    @property
+    def one_long(self) -> str:
+        return "metre" if self.terms.units == "mm" else "foot"
+
+    @property
+    def m_of_long_unit(self) -> Fraction:
+        return Fraction(1) if self.terms.units == "mm" else M_PER_FOOT
+
+    def long(self, metres: Fraction, *, decimals: int = 1) -> str:
+        """A run of edging in the job's long unit, without the unit's name."""
+        return self.language.fixed(metres / self.m_of_long_unit, decimals=decimals)
+
+    def money_per_long(self, per_m: Fraction | None) -> str:
+        """What a metre costs, or a foot."""
+        return self.money(None if per_m is None else per_m * self.m_of_long_unit)
 
     def money(self, amount: Fraction | None) -> str:
         return "–" if amount is None else self.language.money(amount)
@@ -142,7 +163,7 @@ def change_to(then: Iterable[str], *, now: Iterable[str], of: Sequence[str]) -> 
         return way_words(after, of=of)
     if out and back:
         return f"send {listed(out)} out instead of {listed(back)}"
-    return f"send {listed(out)} out{' too' if before else ''}" if out else f"band {listed(back)} here as well"
+    return f"send {listed(out)} out{' too' if before else ''}" if out else f"band {listed(back)} here too"
 
 
 def capital(words: str) -> str:

@@ -102,7 +102,7 @@ def undated_money(paper: OwnerPaper) -> Fraction:
 
 def age_story(paper: OwnerPaper) -> list[Flowable]:
     """How much of the price rests on numbers that nobody has checked of late."""
-    cost, look = paper.estimate.cost.total, paper.look
+    cost, net, look = paper.estimate.cost.total, paper.estimate.price.net, paper.look
     days = paper.estimate.job.shop.prices_stale_after_days
     share = paper.percent(paper.estimate.risk.untimed_minutes_share)
     rows = [
@@ -110,8 +110,12 @@ def age_story(paper: OwnerPaper) -> list[Flowable]:
         (f"Prices older than {days} days on the quote date", old_money(paper)),
         ("Prices without a date", undated_money(paper)),
     ]
-    columns = [Column(""), Column("Cost", width_mm=34, align="right"), Column("Of the whole cost", width_mm=34, align="right")]
-    shown = [[words, paper.money(money), paper.percent(money / cost) if cost else "–"] for words, money in rows]
+    columns = [Column(""), Column("Cost", width_mm=34, align="right"), Column("Of the cost", width_mm=24, align="right")]
+    columns.append(Column("Of the price", width_mm=24, align="right"))
+    shown = [
+        [words, paper.money(money), *(paper.percent(money / whole) if whole else "–" for whole in (cost, net))]
+        for words, money in rows
+    ]
     return [*heading("What rests on untimed or old numbers", look), table(columns, shown, look=look)]
 
 
