@@ -13,6 +13,7 @@ from estimator.costing.banding.clock import Day, day_of
 from estimator.costing.banding.decide import decision_of, machines_of
 from estimator.costing.banding.every_plan import plans_of
 from estimator.costing.banding.glue_day import glue_day_of
+from estimator.costing.banding.spoilage import spoilt_edges
 from estimator.costing.checks import hold_the_laws
 from estimator.costing.contractor import offers_of
 from estimator.costing.counts import Counted, named_counts, tally
@@ -216,6 +217,7 @@ def _takings(job: Job) -> _Takings | tuple[Problem, ...]:
         batches={name: theirs.batches for name, theirs in batched.items()},
         parts_sent=tally(counted, route="send out", per="part"),
         freed_rate=rates.freed,
+        spoilt=spoilt_edges(job, parts, uses, steps, known, rate=rates.direct),
     )
     return _Takings(parts, uses, counted, steps, fitting_rows, ways, rates, known)
 

@@ -10,6 +10,7 @@ from fractions import Fraction
 from itertools import combinations
 
 from estimator.costing.adhesive import GluedArea, adhesives_used
+from estimator.costing.banding.spoilage import Spoilt
 from estimator.costing.contractor import Offer, invoice_of, trip_cost
 from estimator.costing.counts import Tally
 from estimator.costing.drying import Impossible
@@ -40,6 +41,8 @@ class Ways:
     parts_sent: Tally
     """Distinct parts with an edge that goes out."""
     freed_rate: Fraction
+    spoilt: Mapping[str, Spoilt]
+    """By edging; empty where the shop names no share of spoilt edges."""
 
     @property
     def everything(self) -> int:
@@ -96,7 +99,7 @@ def plan_of(ways: Ways, sent: int, no_send: Mapping[str, str], no_hand: Mapping[
     """One plan with its relevant cost, or why it is not possible (A27).
 
     relevant cost  =  edging + adhesive + contractor + trips + fittings of the routes
-                      + (by-hand + send-out minutes) / 60 x value of a freed hour
+                      + (by-hand + send-out minutes) / 60 x value of a freed hour + spoilt edges
     """
     names, kept = ways.names(sent), ways.names(ways.everything & ~sent)
     why = "; ".join(
@@ -113,11 +116,12 @@ def plan_of(ways: Ways, sent: int, no_send: Mapping[str, str], no_hand: Mapping[
     fittings = sum((use.cost for use in fittings_on(ways.fittings, by_hand=by_hand, sent=sent)), start=NONE)
     by_hand_min, send_out_min = minutes_on(ways, sent)
     work = money_for(by_hand_min + send_out_min, rate=ways.freed_rate)
+    spoilt = spoilt_on(ways, sent)
     return BandingPlan(
         sent=names,
         possible=True,
         why="",
-        relevant_cost=edging + adhesive + contractor + trips + fittings + work,
+        relevant_cost=edging + adhesive + contractor + trips + fittings + work + spoilt,
         edging=edging,
         adhesive=adhesive,
         contractor=contractor,
@@ -125,6 +129,19 @@ def plan_of(ways: Ways, sent: int, no_send: Mapping[str, str], no_hand: Mapping[
         fittings=fittings,
         by_hand_min=by_hand_min,
         send_out_min=send_out_min,
+        spoilt=spoilt,
+    )
+
+
+def spoilt_on(ways: Ways, sent: int) -> Fraction:
+    """What spoilt edges cost on a plan: those banded here and those that come back spoilt."""
+    return sum(
+        (
+            ways.spoilt[use.edging].away if sent >> i & 1 else ways.spoilt[use.edging].by_hand
+            for i, use in enumerate(ways.edgings)
+            if use.edging in ways.spoilt
+        ),
+        start=NONE,
     )
 
 
@@ -159,9 +176,7 @@ def best_plan(plans: Sequence[BandingPlan]) -> BandingPlan | None:
     """
     best: BandingPlan | None = None
     for plan in plans:
-        if plan.relevant_cost is not None and (
-            best is None or best.relevant_cost is None or plan.relevant_cost < best.relevant_cost
-        ):
+        if plan.relevant_cost is not None and (best is None or best.relevant_cost is None or plan.relevant_cost < best.relevant_cost):
             best = plan
     return best
 

@@ -227,6 +227,8 @@ class BandingPlan:
     fittings: Fraction | None
     by_hand_min: Fraction | None
     send_out_min: Fraction | None
+    spoilt: Fraction | None = None
+    """What spoilt edges cost on this plan; 0 where the shop names no share of them."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -192,7 +192,7 @@ def _minutes(estimate: Estimate) -> Data:
 
 def _plan(plan: BandingPlan) -> Data:
     figures = (
-        "relevant_cost", "edging", "adhesive", "contractor", "trips", "fittings", "by_hand_min", "send_out_min",
+        "relevant_cost", "edging", "adhesive", "contractor", "trips", "fittings", "by_hand_min", "send_out_min", "spoilt",
     )  # fmt: skip
     return {
         "sent": list(plan.sent),

@@ -15,7 +15,7 @@ from estimator.costing.banding.question import question_of
 from estimator.costing.banding.stakes import invoices_by_group, sums_by_group
 from estimator.costing.contractor import trip_cost
 from estimator.costing.counts import Tally
-from estimator.costing.routes import MOST_FOR_ALL_PLANS, Ways, groups_in_order, plan_of, why_not_by_hand, why_not_sent
+from estimator.costing.routes import MOST_FOR_ALL_PLANS, Ways, groups_in_order, plan_of, spoilt_on, why_not_by_hand, why_not_sent
 from estimator.costing.work import money_for
 from estimator.model.results import BandingPlan
 
@@ -79,12 +79,13 @@ def _all_at_once(ways: Ways) -> tuple[BandingPlan, ...]:
         sundry = fittings["by hand"][kept] + fittings["send out"][group]
         by_hand_min, send_out_min = minutes["by hand"][kept], minutes["send out"][group]
         work = money_for(by_hand_min + send_out_min, rate=ways.freed_rate)
+        spoilt = spoilt_on(ways, group) if ways.spoilt else NONE
         plans.append(
             BandingPlan(
                 sent=ways.names(group),
                 possible=True,
                 why="",
-                relevant_cost=edging + adhesive[kept] + contractor + trips + sundry + work,
+                relevant_cost=edging + adhesive[kept] + contractor + trips + sundry + work + spoilt,
                 edging=edging,
                 adhesive=adhesive[kept],
                 contractor=contractor,
@@ -92,6 +93,7 @@ def _all_at_once(ways: Ways) -> tuple[BandingPlan, ...]:
                 fittings=sundry,
                 by_hand_min=by_hand_min,
                 send_out_min=send_out_min,
+                spoilt=spoilt,
             )
         )
     return tuple(plans)

@@ -25,9 +25,10 @@ PRICES, SETUPS, PER_PART, MINIMUM, TRIPS = (
 )  # fmt: skip
 HAND_MINUTES, SEND_MINUTES, HOUR = "minutes by hand", "minutes of sending out", "value of a freed hour"
 HAND_FITTINGS, SEND_FITTINGS = "sundries by hand", "sundries of sending out"
+SPOILT = "spoilt edges"
 INPUTS = (
     METRES, EDGING, ADHESIVE, HAND_MINUTES, HAND_FITTINGS, HOUR, PRICES, SETUPS, PER_PART, MINIMUM, TRIPS, SEND_MINUTES,
-    SEND_FITTINGS,
+    SEND_FITTINGS, SPOILT,
 )  # fmt: skip
 """What a shop can ask about, in the order of the page."""
 
@@ -94,7 +95,9 @@ def question_of(ways: Ways) -> Question:
     bits = {use.edging: i for i, use in enumerate(ways.edgings)}
     contract = ways.job.contract
     glues, glue_items = _glues(ways)
-    items = _merged((*_edging_items(ways), *glue_items, *_work_items(ways), *_fitting_items(ways), *_invoice_items(ways)))
+    items = _merged(
+        (*_edging_items(ways), *glue_items, *_work_items(ways), *_fitting_items(ways), *_invoice_items(ways), *_spoilt_items(ways))
+    )
     scale = lcm(*(item.money.denominator for item in items))
     apply = contract.breaks_apply_to if contract else ""
     counts = contract.breaks_count if contract else "per edging"
@@ -207,6 +210,13 @@ def _fitting_items(ways: Ways) -> Iterator[Item]:
         sent = one.fitting.route == "send out"
         also = frozenset({SEND_FITTINGS if sent else HAND_FITTINGS})
         yield from _tally_items(one.tally, "sent" if sent else "kept", one.fitting.per, one.fitting.price, also)
+
+
+def _spoilt_items(ways: Ways) -> Iterator[Item]:
+    for i, use in enumerate(ways.edgings):
+        if use.edging in ways.spoilt:
+            yield Item("kept", 1 << i, ways.spoilt[use.edging].by_hand, _MANY | {SPOILT})
+            yield Item("sent", 1 << i, ways.spoilt[use.edging].away, _MANY | {SPOILT})
 
 
 def _invoice_items(ways: Ways) -> Iterator[Item]:

@@ -11,7 +11,7 @@ from estimator.model.results import BandingPlan
 NONE = Fraction(0)
 WORDS = (
     "edging", "adhesive", "sundries by hand", "work at the bench", "contractor by the metre", "contractor's set-ups",
-    "contractor's charge for parts", "up to the minimum charge", "trips", "sundries of sending out", "packing and sorting",
+    "contractor's charge for parts", "up to the minimum charge", "trips", "sundries of sending out", "packing and sorting", "spoilt edges",
 )  # fmt: skip
 
 
@@ -44,5 +44,6 @@ def plan_lines(ways: Ways, plan: BandingPlan) -> Mapping[str, Fraction] | None:
         plan.trips or NONE,
         sundries["send out"],
         money_for(send_out_min, rate=ways.freed_rate),
+        plan.spoilt or NONE,
     )
     return dict(zip(WORDS, figures, strict=True))

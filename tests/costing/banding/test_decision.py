@@ -159,12 +159,12 @@ def random_job(seed: int, *, kinds: int) -> Job:
         for k in range(4 * kinds)
     )  # fmt: skip
     return four_edgings(
-        shop=shop(edges_in_a_batch=chance.choice((None, 7))), boards=(board(),), edgings=edgings, adhesives=glues, work=work,
+        shop=shop(edges_in_a_batch=chance.choice((None, 7)), spoilt_by_hand_share=F(chance.choice((0, 3)), 100)), boards=(board(),), edgings=edgings, adhesives=glues, work=work,
         fittings=(fitting("rags", "by hand", "metre", "", money(1)), fitting("blanket", "send out", "part", "", money(1))),
         contract=contract(
             minimum_charge=F(money(150)), charge_per_part=F(money(1)), distance_per_trip=F(money(50)),
             added_length_mm=F(chance.randrange(60)), supplies_edging=chance.random() < 0.5, breaks_count=counts,
-            breaks_apply_to=above, buy_up=chance.random() < 0.5,
+            spoilt_share=F(chance.choice((0, 2)), 100), breaks_apply_to=above, buy_up=chance.random() < 0.5,
         ),
         contract_prices=prices, loose_parts=parts,
     )  # fmt: skip
@@ -191,7 +191,10 @@ def test_stakes_price_every_plan_as_the_rules_do_and_the_search_finds_the_best(s
 
 @pytest.mark.parametrize("seed", range(20))
 def test_a_longer_job_is_priced_like_the_same_job_typed_longer(seed: int) -> None:
-    job = replace(random_job(seed, kinds=3), work=())
+    job = random_job(seed, kinds=3)
+    assert job.contract is not None
+    unspoilt = replace(job.shop, spoilt_by_hand_share=F(0))  # a larger part would cost more anew, so spoilt edges stay out
+    job = replace(job, work=(), shop=unspoilt, contract=replace(job.contract, spoilt_share=F(0)))
     longer = replace(
         job,
         loose_parts=tuple(replace(one, length_mm=one.length_mm * F(5, 4), width_mm=one.width_mm * F(5, 4)) for one in job.loose_parts),
@@ -207,3 +210,20 @@ def test_more_than_twelve_edgings_show_the_best_and_its_rivals() -> None:
     assert len(answer.banding.plans) < 20
     costs = [plan.relevant_cost for plan in answer.banding.plans if plan.relevant_cost is not None]
     assert answer.banding.best.relevant_cost == min(costs)
+
+
+def test_spoilt_edges_cost_their_part_anew_and_count_in_the_choice_only() -> None:
+    """Two loose parts 1000 x 500 of a board at 60 / (35.8804 x 80 %) a square metre, one edge each at 2 a metre: 4 %."""
+    parts = (loose("a", 2, 1000, 500, "white"),)
+    plain = four_edgings(edgings=(edging("white", "2"),), loose_parts=parts, contract_prices=(), fittings=())
+    spoilt = replace(plain, shop=replace(plain.shop, spoilt_by_hand_share=F(4, 100)))
+    before, after = priced(plain), priced(spoilt)
+    each = F("0.5") * 60 / (F("5.98") ** 2 * F("0.8")) + 2
+    assert after.banding.best.spoilt == F(4, 100) * 2 * each
+    assert after.banding.best.relevant_cost == (before.banding.best.relevant_cost or 0) + F(4, 100) * 2 * each
+    assert after.cost == before.cost
+
+
+def test_many_spoilt_away_keep_an_edging_at_the_bench() -> None:
+    job = four_edgings(contract=contract(spoilt_share=F(50, 100)))
+    assert priced(job).banding.best.sent == ()
