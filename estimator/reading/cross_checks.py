@@ -61,8 +61,17 @@ def check(sheets: Sheets) -> Checked:
     shop_checks.check_stock(sheets, known)
     shop_checks.check_work_and_fittings(sheets, names_for_of(sheets, [role for role, _ in roles.headers], roles_complete=roles.complete))
     contract, machines = check_contract(sheets, known), read_machines(sheets)
+    _set_aside_finishes_without_boards(sheets)
     terms = replace(terms, finish=finish, banding=job_checks.banding(terms, sheets, known))
     return Checked(terms, shop, contract, machines, own_lengths)
+
+
+def _set_aside_finishes_without_boards(sheets: Sheets) -> None:
+    """A finish whose board has no sound row gives the rules no thickness, and they should not be blamed for it."""
+    sound = {str(row.values["board"]) for row in sheets.rows("Boards") if row.sound}
+    for row in sheets.rows("Finishes"):
+        if not sound.issuperset(row.values["boards"].values()):
+            row.bad.add("boards")
 
 
 def _text_of_rules(sheets: Sheets) -> str:
