@@ -62,7 +62,7 @@ def _row(paper: OwnerPaper, batch: Batch) -> SegmentRow:
     segments = tuple(
         Segment(words, start, end, fill, text=paper.language.number(end - start, most_decimals=0)) for words, start, end, fill in spans
     )
-    return SegmentRow(f"{batch.edges} of {batch.edging}", segments, "")
+    return SegmentRow(f"{batch.edges} edges, {batch.edging}", segments, "")
 
 
 def _table(paper: OwnerPaper, batches: Sequence[Batch]) -> Flowable:

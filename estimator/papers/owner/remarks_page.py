@@ -125,7 +125,7 @@ def remarks_story(paper: OwnerPaper) -> list[Flowable]:
     story = heading("Worth a look", look)
     if not remarks:
         return [*story, paragraph("Nothing.", look)]
-    rows = [[f"{capital(one.words)}.", _where(one.place)] for one in remarks]
+    rows = [[f"{capital(one.words).strip().rstrip('.')}.", _where(one.place)] for one in remarks]
     return [*story, table([Column("Remark"), Column("Where", width_mm=36)], rows, look=look)]
 
 
