@@ -25,8 +25,8 @@ from estimator.model.units import whole_up
 
 GREEDY_EFFORT, ENOUGH_TASTES = 150_000, 8
 EFFORT, EFFORT_A_PIECE, ENOUGH_EFFORT = 100_000, 20_000, 2_100_000
-MANY_A_SHEET = 8
-EFFORT_A_PIECE_SHOP, EFFORT_A_PIECE_SQUARED = 2_000, 15
+MANY_A_SHEET = 7
+EFFORT_A_PIECE_SHOP, EFFORT_A_PIECE_SQUARED = 800, 8
 MANY_PIECES, EFFORT_A_PIECE_MORE, MOST_EFFORT = 250, 3_000, 5_000_000
 
 
@@ -54,7 +54,8 @@ def plan_board(
         filled = _careful(grid, stock, filled, bound, bound_money, effort)
         filled = _improved(grid, stock, filled, bound, effort)
     elif len(set(grid.sheets)) > 1:
-        effort = Effort(_improving_effort(grid) * 3 // 2)
+        many = _many_a_sheet(grid, stock, filled)
+        effort = Effort((_effort_of_a_shop(grid) if many else _improving_effort(grid)) * 3 // 2)
         filled = _careful(grid, stock, filled, bound, bound_money, effort)
         filled = _exchanged(grid, stock, filled, bound_money, effort)
     filled = tidied(grid=grid, filled=filled)
