@@ -132,6 +132,7 @@ def papers_of(
     """Every paper of one job by file name, and what the papers have to say of themselves; or what keeps them from it."""
     from estimator.papers.book import Refused as NotTaken
     from estimator.papers.client_quote import quote_pdf
+    from estimator.papers.owner_pages import owner_pdf
     from estimator.papers.page.wording import BadWords
     from estimator.papers.priced_workbook import priced_book
 
@@ -147,6 +148,7 @@ def papers_of(
         return bad.problem
     papers = {
         "quote.pdf": quote,
+        "owner.pdf": owner_pdf(estimate),
         f"priced{path.suffix.lower()}": book.book,
         "estimate.json": estimate_text(estimate).encode("utf-8"),
     }
