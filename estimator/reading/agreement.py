@@ -10,10 +10,10 @@ from estimator.model.form import PER_OF_ROUTE
 from estimator.model.records import SIDES
 from estimator.model.units import decimal_text
 from estimator.reading.books import Sheets
+from estimator.reading.columns import ReadRow
 from estimator.reading.findings import BLANK
 from estimator.reading.item_sheets import ReadItems
 from estimator.reading.names import fold
-from estimator.reading.tables import ReadRow
 
 _TRIM_THAT_NOBODY_CUTS_MM = 100
 Key = Callable[[ReadRow], tuple[Any, ...] | None]

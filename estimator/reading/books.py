@@ -9,12 +9,13 @@ from typing import TypedDict
 from estimator.model.form import JOB, SHEETS, Sheet, expected
 from estimator.model.problems import Place
 from estimator.reading.cells import read_cell
+from estimator.reading.columns import ReadRow, Table
 from estimator.reading.findings import Findings
 from estimator.reading.item_sheets import ItemSheet, further_value_columns, read_items
 from estimator.reading.names import close_to, fold
 from estimator.reading.raw_cells import RawSheet
 from estimator.reading.spreadsheet import Book
-from estimator.reading.tables import ReadRow, Table, read_table
+from estimator.reading.tables import read_table
 from estimator.reading.typed_numbers import Units, Wrong, shortened
 
 IN_EITHER_BOOK = ("Finishes", "Kinds")

@@ -11,10 +11,10 @@ from estimator.reading.books import Sheets
 from estimator.reading.cell_lengths import length_of
 from estimator.reading.cell_numbers import number_of
 from estimator.reading.cell_words import found
+from estimator.reading.columns import ReadRow, Table
 from estimator.reading.findings import BLANK
 from estimator.reading.names import fold, fold_header, rule_name, unit_in_brackets
 from estimator.reading.raw_cells import Cell
-from estimator.reading.tables import ReadRow, Table
 from estimator.reading.terms import names_in_rules
 from estimator.reading.typed_numbers import Length, Wrong, bare_mm, length
 

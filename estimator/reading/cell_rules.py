@@ -35,6 +35,9 @@ def read_schedule(cell: Cell, _column: Column, _units: Units, starts_1904: bool)
     return tuple(steps)
 
 
+_DIGITS_ALONE = re.compile(r"[\d., ]+")
+
+
 def read_rule(cell: Cell, _column: Column, units: Units, starts_1904: bool) -> str | Wrong:
     """A rule stays text for the engine; a lone length with a unit, or with a fraction, becomes a number of the book's unit."""
     if cell.holds != "text":
@@ -46,7 +49,9 @@ def read_rule(cell: Cell, _column: Column, units: Units, starts_1904: bool) -> s
     if not line[:1].isdigit():
         return line
     alone = length(line, bare_mm=bare_mm(units))
-    return line if isinstance(alone, Wrong) else _fraction_text(alone.mm / bare_mm(units))
+    if isinstance(alone, Wrong):
+        return alone if _DIGITS_ALONE.fullmatch(line) else line
+    return _fraction_text(alone.mm / bare_mm(units))
 
 
 def _fraction_text(value: Fraction) -> str:

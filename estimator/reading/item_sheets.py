@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple
 
@@ -10,10 +10,11 @@ from estimator.model.form import Column, expected
 from estimator.model.problems import Items, Place
 from estimator.reading.cell_words import as_text
 from estimator.reading.cells import read_cell
+from estimator.reading.column_checks import remark_point
+from estimator.reading.columns import header_row
 from estimator.reading.findings import BLANK, Findings
 from estimator.reading.names import close_to, fold_header
 from estimator.reading.raw_cells import Cell, RawSheet, column_letter
-from estimator.reading.tables import header_row
 from estimator.reading.typed_numbers import Units, Wrong, shortened
 
 
@@ -136,7 +137,9 @@ def _tell_nameless(sheet: ItemSheet, raw: RawSheet, number: int, where: _Columns
     )  # fmt: skip
 
 
-def tell_misspelt(found: ItemSheet, known: Iterable[str], findings: Findings) -> set[str]:
+def tell_misspelt(
+    found: ItemSheet, known: Iterable[str], findings: Findings, *, spared: Callable[[Item, str], bool] = lambda item, guess: False
+) -> set[str]:
     """A problem for each row whose name is close to a known one that is absent; gives the names that were meant."""
     by_key = {item_key(name): name for name in known}
     absent = {key: name for key, name in by_key.items() if key not in found.items}
@@ -145,7 +148,7 @@ def tell_misspelt(found: ItemSheet, known: Iterable[str], findings: Findings) ->
         if key in by_key:
             continue
         guess = close_to(key, absent.values())
-        if guess is None:
+        if guess is None or spared(item, guess):
             continue
         meant.add(guess)
         findings.problem(
@@ -186,6 +189,7 @@ def read_values(
         cell = item.value if item else None
         value = read_cell(cell, column, units=units, starts_1904=source.starts_1904 if source else False)
         values[column.field] = value
+        remark_point(cell, column, place, findings)
         if cell is not None:
             filled.add(column.field)
         if isinstance(value, Wrong):

@@ -6,10 +6,10 @@ from estimator.model.form import LOOSE_PARTS
 from estimator.model.records import SIDES
 from estimator.reading.agreement import tell_x_without_edging
 from estimator.reading.books import Sheets
+from estimator.reading.columns import ReadRow
 from estimator.reading.names import fold
 from estimator.reading.references import Known, refer
 from estimator.reading.roles import Roles, need_of_finish
-from estimator.reading.tables import ReadRow
 
 _COLUMNS = {column.field: column for column in LOOSE_PARTS.columns}
 _FIELDS = (("board", "board"), ("edging", "edging"), *((side, "edging") for side in SIDES))

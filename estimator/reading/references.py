@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from estimator.model.form import Column, expected
 from estimator.model.problems import Place
 from estimator.reading.books import Sheets
+from estimator.reading.columns import ReadRow
 from estimator.reading.names import close_to, fold
-from estimator.reading.tables import ReadRow
 from estimator.reading.typed_numbers import said
 
 

@@ -10,10 +10,10 @@ from estimator.model.records import SIDES
 from estimator.reading.agreement import tell_x_without_edging
 from estimator.reading.books import Sheets
 from estimator.reading.cells import read_cell
+from estimator.reading.columns import ReadRow, Table
 from estimator.reading.findings import BLANK
 from estimator.reading.names import close_to, fold, fold_header
 from estimator.reading.references import Known, tell_unknown
-from estimator.reading.tables import ReadRow, Table
 from estimator.reading.typed_numbers import Wrong, said, shortened
 
 _COUNTED = ("shelves", "doors", "drawers")

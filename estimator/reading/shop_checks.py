@@ -8,9 +8,9 @@ from estimator.model.form import SHEETS, Column
 from estimator.model.records import Shop
 from estimator.reading import agreement
 from estimator.reading.books import Sheets
+from estimator.reading.columns import ReadRow
 from estimator.reading.names import fold
 from estimator.reading.references import Known, refer
-from estimator.reading.tables import ReadRow
 
 _COLUMNS: dict[str, dict[str, Column]] = {sheet.name: {column.field: column for column in sheet.columns} for sheet in SHEETS}
 

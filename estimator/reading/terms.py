@@ -106,7 +106,13 @@ def read_shop(sheets: Sheets, *, rules: str) -> tuple[Shop, set[str]]:
     own = sheets.items.get("Shop")
     is_there = sheets.need("Shop", "the shop's hour, its saw and the lengths of its box")
     known = [column.header for column in (*SHOP.columns, *JOB.columns)] + list(BOX_LENGTHS)
-    meant = tell_misspelt(own, known, sheets.findings) if own else set()
+    texts = {column.header for column in (*SHOP.columns, *JOB.columns) if column.what == "text"}
+
+    def is_own_length(item: Item, guess: str) -> bool:
+        is_number = item.value is not None and item.value.holds == "number"
+        return (is_number and guess in texts) or names_in_rules(rule_name(item.typed), rules)
+
+    meant = tell_misspelt(own, known, sheets.findings, spared=is_own_length) if own else set()
     read = read_values(SHOP.columns, (own,) if own else (), home=home, findings=sheets.findings, meant=meant)
     if is_there and own and own.complete:
         _rates(read, home, meant, sheets)

@@ -7,6 +7,7 @@ from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
+from estimator.model.form import SHEETS
 from estimator.model.problems import Place, Refusal
 from estimator.model.records import (
     Adhesive,
@@ -50,7 +51,7 @@ def read_job(path: Path, *, shop: Path | None = None) -> Job | Refusal:
         shop_path = _shop_path(path, shop)
         shop_book = _open(shop_path, findings) if shop_path else None
         with contextlib.closing(shop_book) if shop_book else contextlib.nullcontext():
-            return _read(book, shop_book, findings)
+            return _read(book, shop_book, findings, shop_unread=bool(shop_path and not shop_book))
 
 
 def is_job_workbook(path: Path) -> bool:
@@ -72,9 +73,16 @@ def is_job_workbook(path: Path) -> bool:
 
 def _shop_path(path: Path, shop: Path | None) -> Path | None:
     if shop is not None:
-        return shop
+        return None if _same(path, shop) else shop
     beside = path.parent / SHOP_BOOK
     return beside if beside.is_file() and path.name.casefold() != SHOP_BOOK else None
+
+
+def _same(one: Path, other: Path) -> bool:
+    try:
+        return one.samefile(other)
+    except OSError:
+        return False
 
 
 def _open(path: Path, findings: Findings) -> Book | None:
@@ -107,12 +115,14 @@ def _tell_unfit(name: str, error: Exception, findings: Findings) -> None:
         raise error
 
 
-def _read(book: Book, shop_book: Book | None, findings: Findings) -> Job | Refusal:
+def _read(book: Book, shop_book: Book | None, findings: Findings, *, shop_unread: bool) -> Job | Refusal:
     try:
         sheets = read_sheets(book, shop_book, findings)
     except Exception as error:
         _tell_unfit(book.name, error, findings)
         return Refusal(book.name, findings.problems_in_order(book.name), findings.remarks_in_order(book.name))
+    if shop_unread:  # told already: what would have stood there is not missed one by one
+        sheets.meant |= {sheet.name for sheet in SHEETS if sheet.home == "shop"}
     job = _job(sheets)
     problems = findings.problems_in_order(book.name)
     if not problems:

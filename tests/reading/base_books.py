@@ -1,6 +1,5 @@
 """A correct job with every sheet filled in, as text tables: single book, or job and shop book apart. The shop is invented."""
 
-
 JOB = """
 Item                   | Value                                                | Note
 Job name               | Mill Lane kitchen                                    | 
