@@ -16,6 +16,7 @@ from estimator.model.records import Job
 from estimator.model.results import Estimate
 from estimator.papers.owner.answer_page import first_remarks
 from estimator.papers.owner.banding_page import change_words
+from estimator.papers.owner.glue_day_page import clock
 from estimator.papers.owner.money_page import money_rows
 from estimator.papers.owner.paper import kept_of, owner_paper
 from estimator.papers.owner.plots import round_ticks
@@ -184,10 +185,39 @@ def test_names_are_only_letters() -> None:
 
 def test_a_job_without_edges_has_no_banding_pages() -> None:
     estimate = estimate_of("one-cabinet")
-    bare = replace(estimate, decision=None, edgings=(), batches=())
+    bare = replace(estimate, decision=None, edgings=(), batches=(), glue_day=None)
     words = " ".join(pages(bare))
     assert "There is no edge to band in this job." in words
     assert "The routes side by side" not in words
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_glue_day_stands_on_the_clock(name: str) -> None:
+    estimate = estimate_of(name)
+    day = estimate.glue_day
+    assert day is not None
+    words = " ".join(pages_of(name))
+    assert f"from {clock(day.start_min)} to {clock(day.end_min)}" in words
+    for batch in day.batches:
+        assert f"{batch.edging}, {batch.side} {batch.edges}" in words
+        assert f"{clock(batch.first_coat_min)} {clock(batch.applied_min)}" in words
+        assert f"{batch.edges} {batch.side}, {batch.edging}"[:20] in words
+
+
+def test_a_clock_of_several_days() -> None:
+    assert [clock(Fraction(minute)) for minute in (0, 480, 719, "719.5", 1439, "1439.6", 1440, 3 * 1440 + 61)] == [
+        "0:00", "8:00", "11:59", "12:00", "23:59", "day 2, 0:00", "day 2, 0:00", "day 4, 1:01",
+    ]  # fmt: skip
+
+
+def test_without_a_timetable_each_batch_stands_by_itself_and_the_reason_is_told() -> None:
+    estimate = estimate_of("kitchen")
+    assert estimate.glue_day is not None
+    without = replace(estimate, glue_day=replace(estimate.glue_day, tasks=(), why="a strip is longer than the bench"))
+    words = " ".join(pages(without))
+    assert "There is no timetable for the bench: a strip is longer than the bench." in words
+    for batch in estimate.batches:
+        assert f"{batch.edges} edges, {batch.edging}" in words
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -1,4 +1,4 @@
-"""The glue batches at the bench: an estimate in; each batch as a bar in time from its first brush stroke, and a table, out."""
+"""The glue day: an estimate in; the bench's timetable as bars on a clock, day by day, and what it says of each batch, out."""
 
 from __future__ import annotations
 
@@ -6,86 +6,131 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from estimator.model.results import Batch
+from estimator.model.decision import Doing, GlueBatch, GlueDay, GlueTask
+from estimator.model.units import MINUTES_PER_HOUR, half_away
 from estimator.papers.owner.charts import ACCENT, Fill, Segment, SegmentRow, time_bars
+from estimator.papers.owner.glue_batches_page import glue_batches_story
 from estimator.papers.owner.paper import OwnerPaper, capital
-from estimator.papers.owner.plots import round_ticks
-from estimator.papers.page.pieces import gap, heading, paragraph
+from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph
 from estimator.papers.page.tables import Column, table
 
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
-_BATCHES_IN_A_CHART = 12
-_HEAD_PT = 90.0
+_DAY_MIN = 1440
+_ROWS_IN_A_CHART = 12
+_MOST_TICKS = 10
+_HEAD_PT = 100.0
 """What the heading and the words below it take."""
+_FILLS: dict[Doing, Fill] = {"set-up and coating": ACCENT, "coating again": 0.3, "applying": 0.65, "trimming": 1.0}
 
 
 def glue_day_story(paper: OwnerPaper) -> list[Flowable]:
-    """Nothing where all is sent out or nothing is glued."""
-    batches, look = paper.estimate.batches, paper.look
-    if not batches:
-        return []
-    end = max(batch.elapsed_min for batch in batches)
-    groups = [batches[at : at + _BATCHES_IN_A_CHART] for at in range(0, len(batches), _BATCHES_IN_A_CHART)]
-    charts = [_chart(paper, group, end=end) for group in groups]
-    story = heading("The glue batches at the bench", look, needs_pt=_HEAD_PT + charts[0].height)
-    story += [paragraph(_lead(paper, batches), look), gap()]
+    """The timetable; the batches by themselves where there is none; nothing where nothing is banded by hand."""
+    day, look = paper.estimate.glue_day, paper.look
+    if day is None or day.why or not day.tasks:
+        why = [paragraph(f"There is no timetable for the bench: {day.why}.", look)] if day and day.why else []
+        return [*glue_batches_story(paper), *why]
+    charts = [chart for number in range(day.days) for chart in _day_charts(paper, day, number)]
+    story = heading("The glue day", look, needs_pt=_HEAD_PT + charts[0].height)
+    story += [paragraph(glue_day_words(paper, day), look), gap()]
     for chart in charts:
         story += [chart, gap(0.5)]
-    return [*story, _table(paper, batches)]
+    story.append(_table(paper, day))
+    return [*story, gap(0.5), *bullet_list([f"{capital(words).rstrip('.')}." for words in day.remarks], look)]
 
 
-def _lead(paper: OwnerPaper, batches: Sequence[Batch]) -> str:
+def glue_day_words(paper: OwnerPaper, day: GlueDay) -> str:
+    """From when to when, how much of it is work, and what the order is worth."""
     number = paper.language
-    waiting = sum((batch.wait_min for batch in batches), start=Fraction(0))
-    count = "There is one batch, drawn" if len(batches) == 1 else f"There are {len(batches)} batches, each drawn"
-    nearest = max((batch.open_used_share for batch in batches if batch.open_used_share is not None), default=None)
-    used = f" At most {paper.percent(nearest, decimals=0)} of the open time is used." if nearest is not None else ""
-    return (
-        f"{count} from its own first brush stroke. {number.number(waiting, most_decimals=0)} min in all are waiting "
-        f"for the coat to dry, free for other work.{used}"
-    )
+    workers = {task.worker for task in day.tasks}
+    hands = "one person" if len(workers) == 1 else f"{len(workers)} people"
+    saved = day.one_after_another_min - day.end_min
+    words = [
+        f"The bench is at it from {clock(day.start_min)} to {clock(day.end_min)} with {hands}: {paper.hours(day.labour_min)} of "
+        f"work, and {number.number(day.waiting_min, most_decimals=0)} min of waiting for glue that are free for other work."
+    ]
+    if saved > 0:
+        words.append(
+            f"One batch after another in the list's order would end at {clock(day.one_after_another_min)}: coating one batch while "
+            "another dries brings that forward."
+        )
+    words.append(f"No timetable ends before {clock(day.least_end_min)}.")
+    return " ".join(words)
 
 
-def _chart(paper: OwnerPaper, batches: Sequence[Batch], *, end: Fraction) -> Flowable:
-    ticks = [(tick, f"{paper.language.number(tick)} min") for tick in round_ticks(end, about=6) if tick <= end]
-    return time_bars([_row(paper, batch) for batch in batches], look=paper.look, end=end, ticks=ticks)
+def clock(minute: Fraction) -> str:
+    """A time of day, to the minute; from the second day on with the day before it.
+
+    >>> clock(Fraction(480)), clock(Fraction(1440 + 555))
+    ('8:00', 'day 2, 9:15')
+    """
+    days, rest = divmod(half_away(minute), _DAY_MIN)
+    hours, minutes = divmod(rest, MINUTES_PER_HOUR)
+    return f"{f'day {days + 1}, ' if days else ''}{hours}:{minutes:02d}"
 
 
-def _row(paper: OwnerPaper, batch: Batch) -> SegmentRow:
-    spans: tuple[tuple[str, Fraction, Fraction, Fill], ...] = (
-        ("coating", Fraction(0), batch.coating_min, ACCENT),
-        ("drying, free for other work", batch.coating_min, batch.start_min, 1.0),
-        ("applying", batch.start_min, batch.elapsed_min, 0.6),
-    )
+# --- the bars ---------------------------------------------------------------------------------------------------------
+
+
+def _day_charts(paper: OwnerPaper, day: GlueDay, number: int) -> list[Flowable]:
+    """The bars of one day: a row for each batch that is worked on, in the order in which they begin; breaks stay empty."""
+    tasks = [task for task in day.tasks if task.start_min // _DAY_MIN == number]
+    if not tasks:
+        return []
+    first = Fraction(min(task.start_min for task in tasks) // MINUTES_PER_HOUR * MINUTES_PER_HOUR)
+    end = max(task.end_min for task in tasks) - first
+    step = -(-end // (_MOST_TICKS * MINUTES_PER_HOUR)) * MINUTES_PER_HOUR
+    ticks = [(Fraction(at), clock((first + at) % _DAY_MIN)) for at in range(0, int(end) + 1, int(step))]
+    ticks[0] = (ticks[0][0], clock(first))
+    batches = list(dict.fromkeys(task.batch for task in sorted(tasks, key=lambda task: task.start_min)))
+    several = len({task.worker for task in day.tasks}) > 1
+    rows = [_row(paper, day.batches[batch], [task for task in tasks if task.batch == batch], first, several=several) for batch in batches]
+    return [
+        time_bars(rows[at : at + _ROWS_IN_A_CHART], look=paper.look, end=end, ticks=ticks) for at in range(0, len(rows), _ROWS_IN_A_CHART)
+    ]
+
+
+def _row(paper: OwnerPaper, batch: GlueBatch, tasks: Sequence[GlueTask], first: Fraction, *, several: bool) -> SegmentRow:
+    """One batch; each piece says how many minutes it takes, or who does it where there are several."""
     segments = tuple(
-        Segment(words, start, end, fill, text=paper.language.number(end - start, most_decimals=0)) for words, start, end, fill in spans
+        Segment(
+            task.doing,
+            task.start_min - first,
+            task.end_min - first,
+            _FILLS[task.doing],
+            text=f"worker {task.worker + 1}" if several else paper.language.number(task.end_min - task.start_min, most_decimals=0),
+        )
+        for task in tasks
     )
-    return SegmentRow(f"{batch.edges} edges, {batch.edging}", segments, "")
+    return SegmentRow(f"{batch.edges} {batch.side}, {batch.edging}", segments, "")
 
 
-def _table(paper: OwnerPaper, batches: Sequence[Batch]) -> Flowable:
+def _table(paper: OwnerPaper, day: GlueDay) -> Flowable:
     number = paper.language
     rows = [
         [
-            batch.edging,
+            f"{batch.edging}, {batch.side}",
             number.number(batch.edges),
             paper.long(batch.metres),
-            number.fixed(batch.coating_min, decimals=1),
-            number.fixed(batch.wait_min, decimals=1),
-            number.fixed(batch.elapsed_min, decimals=1),
+            clock(batch.first_coat_min),
+            clock(batch.applied_min),
             "–" if batch.open_used_share is None else paper.percent(batch.open_used_share, decimals=0),
+            number.fixed(batch.as_listed_min, decimals=1),
+            number.fixed(batch.ordered_min, decimals=1),
+            number.fixed(batch.least_min, decimals=1),
         ]
-        for batch in batches
+        for batch in day.batches
     ]
     columns = [
         Column("Batch"),
-        Column("Edges", width_mm=16, align="right"),
-        Column(capital(paper.long_unit), width_mm=18, align="right"),
-        Column("Coating, min", width_mm=22, align="right"),
-        Column("Waiting, min", width_mm=22, align="right"),
-        Column("In all, min", width_mm=20, align="right"),
-        Column("Open time used", width_mm=26, align="right"),
+        Column("Edges", width_mm=12, align="right"),
+        Column(capital(paper.long_unit), width_mm=14, align="right"),
+        Column("First coat", width_mm=20, align="right"),
+        Column("Last strip", width_mm=20, align="right"),
+        Column("Open time used", width_mm=15, align="right"),
+        Column("As listed, min", width_mm=15, align="right"),
+        Column("As drawn, min", width_mm=15, align="right"),
+        Column("Least, min", width_mm=15, align="right"),
     ]
     return table(columns, rows, look=paper.look)
