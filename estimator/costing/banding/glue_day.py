@@ -19,6 +19,8 @@ from estimator.model.records import Job
 from estimator.model.results import Part
 
 NONE = Fraction(0)
+LOOK_AHEAD = 6
+"""So many waiting batches are looked at for one that can be coated now."""
 OPEN_TIME_WARNING = Fraction(3, 4)
 COATING, AGAIN, APPLYING = "set-up and coating", "coating again", "applying"
 
@@ -91,8 +93,12 @@ class _Bench:
     """When the last strip of a batch was pressed: it is trimmed later."""
     pressed: list[tuple[BenchBatch, Fraction]] = field(default_factory=list)
     """Batches with the end of their pressing, until which their strips hold the bench."""
-    ends: dict[int, frozenset[int]] = field(default_factory=dict)
-    """Parts of each batch of ends."""
+    first_ends: dict[int, frozenset[int]] = field(default_factory=dict)
+    """For each batch of long edges, the batches of ends that must be trimmed before it."""
+    coming: list[Fraction] = field(default_factory=list)
+    """Times at which strips are pressed or trimmed, for workers who wait for it."""
+    last_trim: dict[int, Fraction] = field(default_factory=dict)
+    """When the trimming of a batch so far ends."""
     trimmed: dict[int, Fraction] = field(default_factory=dict)
     """When the last of a batch was trimmed."""
 
@@ -108,7 +114,7 @@ def timetable(
     """Who does what from when to when; None when some work is longer than every stretch between two breaks."""
     start_min = Fraction(day.start_min)
     bench = _Bench(day, overlap, limits, list(enumerate(batches)), [_Worker(i, start_min) for i in range(workers)])
-    bench.ends = {number: frozenset(one.part for one in batch.edges) for number, batch in enumerate(batches) if batch.side == "ends"}
+    bench.first_ends = _first_ends(batches)
     for _ in range(1000 * (len(batches) + 1)):
         if not bench.waiting and not bench.trims and not any(worker.lying for worker in bench.workers):
             return tuple(sorted(bench.tasks, key=lambda task: (task.start_min, task.worker)))
@@ -121,10 +127,27 @@ def timetable(
     raise Fault("the glue day found no end")
 
 
+def _first_ends(batches: Sequence[BenchBatch]) -> dict[int, frozenset[int]]:
+    """For each batch of long edges the batches in which the ends of its parts lie."""
+    ends_of: dict[int, set[int]] = {}
+    for number, batch in enumerate(batches):
+        for one in batch.edges if batch.side == "ends" else ():
+            ends_of.setdefault(one.part, set()).add(number)
+    return {
+        number: frozenset().union(*(ends_of.get(part, set()) for part in {one.part for one in batch.edges}))
+        for number, batch in enumerate(batches)
+        if batch.side == "long edges"
+    }
+
+
 def _do(bench: _Bench, worker: _Worker, number: int, doing: Doing, lasting_min: Fraction) -> None:
     end_min = worker.now_min + lasting_min
     bench.tasks.append(GlueTask(worker.number, number, doing, worker.now_min, end_min))
     worker.now_min = end_min
+    bench.coming.append(end_min)
+    earliest = min(other.now_min for other in bench.workers)
+    bench.coming = [at for at in bench.coming if at > earliest]
+    bench.pressed = [one for one in bench.pressed if one[1] > earliest]
 
 
 def _fits_now(bench: _Bench, worker: _Worker, lasting_min: Fraction) -> bool:
@@ -203,8 +226,8 @@ def _begin(bench: _Bench, worker: _Worker) -> bool:
     """Set up and coat the next batch that has room on the bench, whose ends are done and that can be applied in time."""
     if not bench.overlap and (worker.lying or bench.trims):
         return False
-    for place, (number, batch) in enumerate(bench.waiting):
-        if not _has_room(bench, worker, batch) or not _ends_done(bench, worker, batch):
+    for place, (number, batch) in enumerate(bench.waiting[:LOOK_AHEAD]):
+        if not _has_room(bench, worker, batch) or not _ends_done(bench, worker, number):
             continue
         first_min = batch.early_min if batch.early_coats else batch.coat_min
         lasting_min = batch.setup_min + first_min
@@ -231,18 +254,14 @@ def _has_room(bench: _Bench, worker: _Worker, batch: BenchBatch) -> bool:
     return (length_m is None or strip_m <= length_m) and (edges is None or lying <= edges)
 
 
-def _ends_done(bench: _Bench, worker: _Worker, batch: BenchBatch) -> bool:
+def _ends_done(bench: _Bench, worker: _Worker, number: int) -> bool:
     """The ends of its parts are trimmed, so that its long edges can go over them."""
-    if batch.side == "ends":
-        return True
-    parts = {one.part for one in batch.edges}
-    done = {number for number, at in bench.trimmed.items() if at <= worker.now_min}
-    return all(number in done or parts.isdisjoint(theirs) for number, theirs in bench.ends.items())
+    return all(other in bench.trimmed and bench.trimmed[other] <= worker.now_min for other in bench.first_ends.get(number, frozenset()))
 
 
 def _trim(bench: _Bench, worker: _Worker) -> bool:
     """Trim what is pressed until something else is due."""
-    for number, left_min in sorted(bench.trims.items(), key=lambda one: (bench.ready[one[0]], one[0])):
+    for number, left_min in bench.trims.items():
         if bench.ready[number] > worker.now_min or not _fits_now(bench, worker, NONE):
             continue
         until = bench.day.stretch_end_min(worker.now_min)
@@ -251,24 +270,25 @@ def _trim(bench: _Bench, worker: _Worker) -> bool:
         if lasting_min <= 0:
             continue
         _do(bench, worker, number, "trimming", lasting_min)
+        bench.last_trim[number] = max(bench.last_trim.get(number, NONE), worker.now_min)
         bench.trims[number] = left_min - lasting_min
         if bench.trims[number] == 0:
             del bench.trims[number]
-            bench.trimmed[number] = max(task.end_min for task in bench.tasks if task.batch == number)
+            bench.trimmed[number] = bench.last_trim.pop(number)
         return True
     return False
 
 
 def _next_event(bench: _Bench, worker: _Worker) -> Fraction | None:
     """The next time at which this worker might have something to do."""
-    times = [one.ready_min for one in worker.lying] + [*bench.ready.values(), *bench.trimmed.values()]
+    times = [one.ready_min for one in worker.lying] + bench.coming
     times += [other.now_min for other in bench.workers if other is not worker]
     times += [one.ready_min for other in bench.workers for one in other.lying]
     day = int(worker.now_min // 1440)
     times += [Fraction(start + 1440 * (day + more)) for more in (0, 1) for start, _ in bench.day.stretches]
     later = [one for one in times if one > worker.now_min]
     longest = max(end - start for start, end in bench.day.stretches)
-    stuck = [one for _, one in bench.waiting if one.setup_min + max(one.early_min, one.coat_min) > longest]
+    stuck = [one for _, one in bench.waiting[:LOOK_AHEAD] if one.setup_min + max(one.early_min, one.coat_min) > longest]
     return None if stuck or not later else min(later)
 
 
@@ -285,7 +305,10 @@ def _glue_day(
 ) -> GlueDay:
     start_min, end_min = tasks[0].start_min, max(task.end_min for task in tasks)
     labour_min = sum((task.end_min - task.start_min for task in tasks), start=NONE)
-    shown = tuple(_shown(batch, number, tasks) for number, batch in enumerate(batches))
+    by_batch: dict[int, list[GlueTask]] = {}
+    for task in tasks:
+        by_batch.setdefault(task.batch, []).append(task)
+    shown = tuple(_shown(batch, by_batch[number]) for number, batch in enumerate(batches))
     near = [number for number, one in enumerate(shown) if one.open_used_share and one.open_used_share > OPEN_TIME_WARNING]
     if near:
         words = (*words, f"batch {', '.join(str(number + 1) for number in near)} uses more than 75 % of its open time")
@@ -332,8 +355,7 @@ def _worked_until(day: Day, from_min: Fraction, lasting_min: Fraction) -> Fracti
         number += 1
 
 
-def _shown(batch: BenchBatch, number: int, tasks: Sequence[GlueTask]) -> GlueBatch:
-    mine = [task for task in tasks if task.batch == number]
+def _shown(batch: BenchBatch, mine: Sequence[GlueTask]) -> GlueBatch:
     applying = next(task for task in mine if task.doing == APPLYING)
     last_coat = max((task for task in mine if task.doing in (COATING, AGAIN)), key=lambda task: task.start_min)
     painted = last_coat.end_min - batch.coat_min
