@@ -22,6 +22,8 @@ def as_text(cell: Cell, starts_1904: bool = False) -> str:
     if cell.shows in ("date", "time"):
         day = day_of_serial(cell, starts_1904)
         return _time_of_day(cell.text) if cell.shows == "time" else day.isoformat() if day else cell.text
+    if cell.shows == "" and len(cell.text) <= 12 and cell.text.isdigit() and cell.text[0] != "0":
+        return cell.text
     value = stored_number(cell.text)
     if isinstance(value, Wrong):
         return shortened(cell.text)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 from typing import Any
 
 from estimator.model.form import Column
@@ -27,14 +28,20 @@ from estimator.reading.typed_numbers import Units, Wrong, shortened
 def read_cell(cell: Cell | None, column: Column, *, units: Units, starts_1904: bool = False) -> Any:
     """The value of one cell for its column: blank takes the column's default, and a Wrong says why it cannot be read."""
     if cell is None:
-        if not column.default:
-            return _BLANK.get(column.what)
-        cell = Cell(column.default)
+        return _blank(column, units)
     if cell.holds == "no answer":
         return NO_ANSWER
     if cell.holds == "error":
         return _wrong_error(cell, column)
     return _READERS[column.what](cell, column, units, starts_1904)
+
+
+@cache
+def _blank(column: Column, units: Units) -> Any:
+    """What a blank cell means: the column's default, read as if it were typed."""
+    if not column.default:
+        return _BLANK.get(column.what)
+    return _READERS[column.what](Cell(column.default), column, units, False)
 
 
 _BLANK: dict[str, Any] = {

@@ -72,9 +72,9 @@ def remark_merged(raw: RawSheet, table: Table, findings: Findings) -> None:
 _POINT_OR_THOUSANDS = re.compile(r"[1-9]\d{0,2}\.\d{3}")
 
 
-def remark_point(cell: Cell | None, column: Column, place: Place, findings: Findings) -> None:
+def remark_point(cell: Cell, column: Column, place: Place, findings: Findings) -> None:
     """A text such as 1.500 is read with a decimal point; some countries mean 1500 by it."""
-    if cell is None or cell.holds != "text" or column.what in _WORDS or not _POINT_OR_THOUSANDS.fullmatch(cell.text.strip()):
+    if column.what in _WORDS or not _POINT_OR_THOUSANDS.fullmatch(cell.text.strip()):
         return
     typed = cell.text.strip()
     findings.remark(

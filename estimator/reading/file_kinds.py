@@ -37,7 +37,7 @@ Kind = Literal[
 
 MOST_FILE_BYTES = 30_000_000
 
-_SAVE_AS = "open it in your spreadsheet program and save it as an Excel workbook (.xlsx), then run again"
+_SAVE_AS = "open it in your spreadsheet program and save it as a workbook (.xlsx), then run again"
 _OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _STRICT = b"http://purl.oclc.org/ooxml"
 
@@ -61,18 +61,18 @@ _WORDS: dict[Kind, tuple[str, str]] = {
     "password": ("a workbook with a password", "take the password off: open it, save it without one, then run again"),
     "old or password": (
         "a workbook with a password, or one in the old format .xls",
-        "open it in your spreadsheet program, save it without a password as an Excel workbook (.xlsx), then run again",
+        "open it in your spreadsheet program, save it without a password as a workbook (.xlsx), then run again",
     ),
     "binary workbook": ("a workbook in the binary format .xlsb", _SAVE_AS),
     "open document": ("a workbook in the OpenDocument format .ods", _SAVE_AS),
     "open document with a password": (
         "an OpenDocument workbook with a password",
-        "open it, save it without a password as an Excel workbook (.xlsx), then run again",
+        "open it, save it without a password as a workbook (.xlsx), then run again",
     ),
-    "numbers": ("a spreadsheet in the Numbers format", "open it in Numbers and export it to Excel (.xlsx), then run again"),
+    "numbers": ("a spreadsheet of another program (.numbers)", "open it there and export it to .xlsx, then run again"),
     "strict": (
         "a workbook saved as Strict Open XML",
-        "save it as a plain Excel workbook (.xlsx), without the word Strict, then run again",
+        "save it as a plain workbook (.xlsx), without the word Strict, then run again",
     ),
     "text document": ("a text document or a presentation, not a workbook", "name a workbook, or start from the blank workbook"),
     "zip": ("a zip archive that holds no workbook", "unpack it, and name the workbook that was inside"),
@@ -86,7 +86,7 @@ _WORDS: dict[Kind, tuple[str, str]] = {
     "csv": ("a table of plain text (.csv): it has one sheet only", "put its rows into the sheets of the blank workbook (.xlsx)"),
     "text": ("plain text", "name a workbook, or start from the blank workbook"),
     "picture": ("a picture", "name a workbook, or start from the blank workbook"),
-    "unknown": ("a file that is no workbook", "name an Excel workbook (.xlsx), or start from the blank workbook"),
+    "unknown": ("a file that is no workbook", "name a workbook (.xlsx), or start from the blank workbook"),
 }
 
 

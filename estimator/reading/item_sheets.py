@@ -189,7 +189,8 @@ def read_values(
         cell = item.value if item else None
         value = read_cell(cell, column, units=units, starts_1904=source.starts_1904 if source else False)
         values[column.field] = value
-        remark_point(cell, column, place, findings)
+        if cell is not None and cell.holds == "text":
+            remark_point(cell, column, place, findings)
         if cell is not None:
             filled.add(column.field)
         if isinstance(value, Wrong):

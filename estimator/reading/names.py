@@ -52,13 +52,16 @@ def close_to(typed: str, known: Iterable[str]) -> str | None:
     ('Cabinets', None)
     """
     wanted = fold(typed)[:80]
+    signs = set(wanted)
     best, least = None, 99
     for name in known:
-        there = fold(name)
-        if abs(len(there) - len(wanted)) > 3:
+        there = fold(name)[:80]
+        most = _may_differ(min(len(wanted), len(there)))
+        # One step changes the length by one sign at most, and the set of signs by two.
+        if abs(len(there) - len(wanted)) > most or len(signs ^ set(there)) > 2 * most:
             continue
-        steps = _steps_between(wanted, there[:80])
-        if steps < least and steps <= _may_differ(min(len(wanted), len(there))):
+        steps = _steps_between(wanted, there)
+        if steps < least and steps <= most:
             best, least = name, steps
     return best
 

@@ -43,7 +43,8 @@ def _read_row(
         cell = by_field.get(column.field)
         value = read_cell(cell, column, units=table.units, starts_1904=starts_1904)
         row.values[column.field] = value
-        remark_point(cell, column, at.place(column.header), findings)
+        if cell is not None and cell.holds == "text":
+            remark_point(cell, column, at.place(column.header), findings)
         if cell is None and column.needed:
             row.bad.add(column.field)
             if column.header in table.letters and column.field not in table.absent:

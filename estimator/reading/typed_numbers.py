@@ -55,6 +55,8 @@ def stored_number(text: str) -> Fraction | Wrong:
     >>> stored_number("0.1"), stored_number("0.30000000000000004"), stored_number("1.1000000000000001")
     (Fraction(1, 10), Fraction(3, 10), Fraction(11, 10))
     """
+    if len(text) <= 12 and text.isascii() and text.isdigit():
+        return Fraction(int(text))
     try:
         value = float(text) if len(text) <= MOST_DIGITS else None
     except ValueError:

@@ -38,7 +38,7 @@ from estimator.reading.package import Unfit
 from estimator.reading.spreadsheet import Book, open_book
 
 SHOP_BOOK = "shop.xlsx"
-A_WORKBOOK = "an Excel workbook (.xlsx) with the sheets of the form"
+A_WORKBOOK = "a workbook (.xlsx) with the sheets of the form"
 
 
 def read_job(path: Path, *, shop: Path | None = None) -> Job | Refusal:
