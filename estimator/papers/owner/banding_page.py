@@ -29,9 +29,12 @@ _KINDS: tuple[tuple[str, Fill, tuple[str, ...]], ...] = (
     ("contract bander", 0.6, ("contractor by the metre", "contractor's set-ups", "contractor's charge for parts",
                               "up to the minimum charge")),
     ("trips", 0.15, ("trips",)),
+    ("spoilt edges", 0.4, ("spoilt edges",)),
     ("edging, adhesive, sundries", 0.85, ("edging", "adhesive", "sundries by hand", "sundries of sending out")),
 )  # fmt: skip
 _OTHER = ("other", 0.72)
+_RARE = {"spoilt edges", "other"}
+"""Kinds that stand in the key only where they cost something."""
 
 
 def banding_story(paper: OwnerPaper) -> list[Flowable]:
@@ -187,8 +190,9 @@ def _flip_words(paper: OwnerPaper, flip: Flip) -> str:
 def _cost_words(paper: OwnerPaper) -> str:
     freed = paper.money(paper.estimate.rates.freed)
     return (
-        "Only what depends on the way is counted here: edging, adhesive, sundries, the contract bander, trips, and the minutes "
-        f"at {freed} an hour (Shop > Value of a freed hour). Board, cutting and assembly are the same whichever way is taken."
+        "Only what depends on the way is counted here: edging, adhesive, sundries, the contract bander, trips, spoilt edges, "
+        f"and the minutes at {freed} an hour (Shop > Value of a freed hour). Board, cutting and assembly are the same "
+        "whichever way is taken."
     )
 
 
@@ -223,7 +227,7 @@ def _segments(paper: OwnerPaper, lines: Sequence[tuple[str, Fraction | None]]) -
     segments: list[Segment] = []
     start = NONE
     for name, fill, value in kinds:
-        if value > 0 or name != _OTHER[0]:
+        if value > 0 or name not in _RARE:
             segments.append(Segment(name, start, start + value, fill, text=paper.amount(value)))
             start += value
     return tuple(segments)
