@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterable, Mapping
 
 MARK = "estimator_result_sheet"        # the hidden name that a result sheet of ours carries
 COMMENT = "written by the estimator"   # what a name of ours for the whole book carries
-LONGEST_SHEET_NAME = 31                # letters; every spreadsheet program that follows Excel counts so
+LONGEST_SHEET_NAME = 31                # letters; every spreadsheet program that keeps to this format counts so
 
 
 def free_name(wanted: str, taken: Iterable[str], *, form: str = "{} ({})", longest: int = LONGEST_SHEET_NAME) -> str:

@@ -19,7 +19,7 @@ OFFICE = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 RELATIONS = "http://schemas.openxmlformats.org/package/2006/relationships"
 TYPES = "http://schemas.openxmlformats.org/package/2006/content-types"
 _TARGET = re.compile(rb"""\sTarget\s*=\s*["']([^"']*)""")
-_NOT_A_WORKBOOK = Refused("The file is a zip but not an Excel workbook (.xlsx or .xlsm).")
+_NOT_A_WORKBOOK = Refused("The file is a zip but not a workbook (.xlsx or .xlsm).")
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,7 +107,7 @@ def workbook_key(package: Package) -> str | Refused:
     for relation in relations:
         if relation.type == f"{OFFICE}/officeDocument":
             if relation.target.endswith(".bin"):
-                return Refused("The workbook is a binary one (.xlsb): save it as an Excel workbook (.xlsx).")
+                return Refused("The workbook is a binary one (.xlsb): save it as a workbook (.xlsx).")
             return relation.target if relation.target in package.parts else _NOT_A_WORKBOOK
         if relation.role == "officeDocument":
             return STRICT
@@ -115,7 +115,7 @@ def workbook_key(package: Package) -> str | Refused:
 
 
 STRICT = Refused("The workbook is saved as Strict Open XML, which most programs read as empty: save it as an ordinary "
-                 "Excel workbook (.xlsx).")
+                 "workbook (.xlsx).")
 
 
 def relations_key(key: str) -> str:

@@ -81,7 +81,7 @@ def open_users_book(content: bytes) -> UsersBook | Refused:
     if workbook.root.space.startswith(STRICT_SPACES):
         return STRICT
     if workbook.root.local != "workbook" or workbook.root.space != MAIN or workbook.first("sheets") is None:
-        return Refused("The file is an Office document but not an Excel workbook (.xlsx or .xlsm).")
+        return Refused("The file is an Office document but not a workbook (.xlsx or .xlsm).")
     relations = tuple(relations_in(rels, key.rpartition("/")[0]))
     styles = _styles(package, relations)
     if isinstance(styles, Refused):

@@ -63,7 +63,7 @@ def unpack(part: Part) -> bytes | Refused:
             content = b""
     else:
         return Refused(f"The workbook packs {part.name} in an unusual way: open it in a spreadsheet program, save it "
-                       "as an Excel workbook (.xlsx) and price it again.")
+                       "as a workbook (.xlsx) and price it again.")
     if len(content) != part.size or zlib.crc32(content) != part.crc:
         return Refused(f"The workbook is damaged at {part.name}: open it in a spreadsheet program, let it repair "
                        "the file, save it and price it again.")
@@ -74,11 +74,11 @@ def parts_of(workbook: bytes) -> tuple[Part, ...] | Refused:
     """Every part of a workbook in the order of the zip, or why the file cannot be taken apart."""
     if workbook.startswith(b"\xd0\xcf\x11\xe0"):
         return Refused("The workbook has a password or is an old .xls file: take the password off or save it as an "
-                       "Excel workbook (.xlsx), then price it again.")
+                       "workbook (.xlsx), then price it again.")
     try:
         entries = zipfile.ZipFile(io.BytesIO(workbook)).infolist()
     except (zipfile.BadZipFile, NotImplementedError, ValueError, OSError):
-        return Refused("The file is not an Excel workbook (.xlsx or .xlsm), or it is damaged.")
+        return Refused("The file is not a workbook (.xlsx or .xlsm), or it is damaged.")
     if len(entries) > MOST_PARTS or sum(entry.file_size for entry in entries) > MOST_UNPACKED:
         return Refused("The workbook would unpack to more than a workbook can sensibly hold, so it was not opened.")
     parts = tuple(_part(entry, memoryview(workbook)) for entry in entries)

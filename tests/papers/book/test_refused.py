@@ -46,8 +46,8 @@ def in_workbook(old, new):
 
 
 FILES = {
-    "nothing": (b"", "not an Excel workbook"),
-    "a text": (b"Ref,Room,Kind\n", "not an Excel workbook"),
+    "nothing": (b"", "not a workbook"),
+    "a text": (b"Ref,Room,Kind\n", "not a workbook"),
     "a password, or an old file": (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600), "password or is an old .xls"),
     "some other zip": (with_parts(PLAIN, {"[Content_Types].xml": None}), "a zip but not"),
     "no list of sheets": (with_parts(PLAIN, {"xl/workbook.xml": None}), "a zip but not"),
@@ -55,8 +55,8 @@ FILES = {
     "no root": (with_parts(PLAIN, {"_rels/.rels": None}), "a zip but not"),
     "a binary workbook": (with_parts(PLAIN, {"_rels/.rels": read_part(PLAIN, "_rels/.rels").replace(b".xml\"", b'.bin"'),
                                              "xl/workbook.bin": b"x"}), "binary"),
-    "a text document": (in_workbook(MAIN, "http://schemas.openxmlformats.org/wordprocessingml/2006/main"), "not an Excel"),
-    "no sheets": (in_workbook('<sheets><sheet name="Shop" sheetId="1" r:id="rId1"/></sheets>', ""), "not an Excel"),
+    "a text document": (in_workbook(MAIN, "http://schemas.openxmlformats.org/wordprocessingml/2006/main"), "not a workbook"),
+    "no sheets": (in_workbook('<sheets><sheet name="Shop" sheetId="1" r:id="rId1"/></sheets>', ""), "not a workbook"),
     "a sheet without a part": (in_workbook('r:id="rId1"', 'r:id="rId5"'), "where sheet 1 is"),
     "Strict by its list of sheets": (in_workbook(MAIN, f"{STRICT}/spreadsheetml/main"), "Strict Open XML"),
     "Strict by its root": (with_parts(PLAIN, {"_rels/.rels": read_part(PLAIN, "_rels/.rels").replace(
