@@ -91,19 +91,28 @@ def saving_words(paper: OwnerPaper) -> str:
 
 
 def _saving_and_time(paper: OwnerPaper, decision: Decision) -> list[str]:
-    saving, second = saving_words(paper), next_best_words(paper)
-    is_best = paper.estimate.banding.chosen.sent == paper.estimate.banding.best.sent
-    return [f"{saving} {second}" if is_best and second not in saving else saving, *_time_words(paper, decision)]
+    """The saving, the runner-up where it is neither of the plain ways already named, and the hours."""
+    saving, banding = saving_words(paper), paper.estimate.banding
+    second = next_best(paper)
+    is_named = second is not None and (not second.sent or set(second.sent) == set(paper.edging_names))
+    if banding.chosen.sent == banding.best.sent and not is_named and next_best_words(paper) not in saving:
+        saving = f"{saving} {next_best_words(paper)}"
+    return [saving, *_time_words(paper, decision)]
+
+
+def next_best(paper: OwnerPaper) -> BandingPlan | None:
+    """The runner-up to the best way."""
+    best = paper.estimate.banding.best
+    others = [plan for plan in paper.estimate.banding.plans if plan.relevant_cost is not None and plan.sent != best.sent]
+    return min(others, key=lambda plan: plan.relevant_cost or NONE, default=None)
 
 
 def next_best_words(paper: OwnerPaper) -> str:
-    """The runner-up to the best way, and what it would cost more."""
-    best = paper.estimate.banding.best
-    others = [plan for plan in paper.estimate.banding.plans if plan.relevant_cost is not None and plan.sent != best.sent]
-    if not others or best.relevant_cost is None:
+    """What the runner-up would cost more."""
+    best, second = paper.estimate.banding.best, next_best(paper)
+    if second is None or second.relevant_cost is None or best.relevant_cost is None:
         return "No other way is possible."
-    second = min(others, key=lambda plan: plan.relevant_cost or NONE)
-    dearer = paper.money((second.relevant_cost or NONE) - best.relevant_cost)
+    dearer = paper.money(second.relevant_cost - best.relevant_cost)
     return f"The next best way is to {change_to(second.sent, now=best.sent, of=paper.edging_names)}: {dearer} more."
 
 

@@ -60,7 +60,8 @@ def _row(paper: OwnerPaper, batch: Batch) -> SegmentRow:
         ("applying", batch.start_min, batch.elapsed_min, 0.6),
     )
     segments = tuple(
-        Segment(words, start, end, fill, text=paper.language.number(end - start, most_decimals=0)) for words, start, end, fill in spans
+        Segment(words, start, end, fill, text=paper.language.number(end - start, most_decimals=0))
+        for words, start, end, fill in spans
     )
     return SegmentRow(f"{batch.edges} edges, {batch.edging}", segments, "")
 

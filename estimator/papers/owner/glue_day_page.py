@@ -52,8 +52,8 @@ def glue_day_words(paper: OwnerPaper, day: GlueDay) -> str:
     ]
     if saved > 0:
         words.append(
-            f"One batch after another in the list's order would end at {clock(day.one_after_another_min)}: coating one batch while "
-            "another dries brings that forward."
+            f"One batch after another in the list's order would end at {clock(day.one_after_another_min)}: coating one batch "
+            "while another dries brings that forward."
         )
     words.append(f"No timetable ends before {clock(day.least_end_min)}.")
     return " ".join(words)
@@ -85,9 +85,13 @@ def _day_charts(paper: OwnerPaper, day: GlueDay, number: int) -> list[Flowable]:
     ticks[0] = (ticks[0][0], clock(first))
     batches = list(dict.fromkeys(task.batch for task in sorted(tasks, key=lambda task: task.start_min)))
     several = len({task.worker for task in day.tasks}) > 1
-    rows = [_row(paper, day.batches[batch], [task for task in tasks if task.batch == batch], first, several=several) for batch in batches]
+    rows = [
+        _row(paper, day.batches[batch], [task for task in tasks if task.batch == batch], first, several=several)
+        for batch in batches
+    ]
     return [
-        time_bars(rows[at : at + _ROWS_IN_A_CHART], look=paper.look, end=end, ticks=ticks) for at in range(0, len(rows), _ROWS_IN_A_CHART)
+        time_bars(rows[at : at + _ROWS_IN_A_CHART], look=paper.look, end=end, ticks=ticks)
+        for at in range(0, len(rows), _ROWS_IN_A_CHART)
     ]
 
 
@@ -99,7 +103,9 @@ def _row(paper: OwnerPaper, batch: GlueBatch, tasks: Sequence[GlueTask], first: 
             task.start_min - first,
             task.end_min - first,
             _FILLS[task.doing],
-            text=f"worker {task.worker + 1}" if several else paper.language.number(task.end_min - task.start_min, most_decimals=0),
+            text=f"worker {task.worker + 1}"
+            if several
+            else paper.language.number(task.end_min - task.start_min, most_decimals=0),
         )
         for task in tasks
     )

@@ -187,6 +187,8 @@ def _cases(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[F
         if (case.interest_share, case.life_years) == (machine.interest_share, machine.life_years)
     ]
     return [
-        *heading(f"{capital(_name(machine))} at other interest and life", paper.look, level=1, needs_pt=_HEAD_PT + _ROW_PT * len(rows)),
+        *heading(
+            f"{capital(_name(machine))} at other interest and life", paper.look, level=1, needs_pt=_HEAD_PT + _ROW_PT * len(rows)
+        ),
         table(columns, rows, look=paper.look, strong_rows=typed),
     ]
