@@ -141,6 +141,16 @@ def sagging_shelves(estimate: Estimate) -> Iterator[Remark]:
             )
 
 
+def not_reckoned_yet(estimate: Estimate) -> Iterator[Remark]:
+    """What the form has room for and the engine does not use yet: said, so that nobody counts on it."""
+    job = estimate.job
+    words = "is read, but not reckoned with yet"
+    for row in (*job.merchant[:1], *job.roll_ends[:1]):
+        yield Remark(Place(row.at.workbook, row.at.sheet), f"this sheet {words}")
+    if job.contract and (job.contract.smallest_length_mm or job.contract.smallest_width_mm):
+        yield Remark(job.contract.at.place("Smallest length"), f"the smallest part that the contract bander takes {words}")
+
+
 RULES: tuple[Callable[[Estimate], Iterator[Remark]], ...] = (
     not_the_best_way,
     banding_not_used,
@@ -151,4 +161,5 @@ RULES: tuple[Callable[[Estimate], Iterator[Remark]], ...] = (
     near_the_open_time,
     rigid_bands,
     untimed_work,
+    not_reckoned_yet,
 )

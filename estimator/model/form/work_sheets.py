@@ -102,8 +102,8 @@ CONTRACT = Sheet(
         Column("Breaks apply to", "breaks_apply_to", "choice", "what the lower price is for", "whole quantity",
                choices=("whole quantity", "quantity above")),
         Column("Buy up", "buy_up", "yes no", "yes: a higher break is paid where that is cheaper", "no"),
-        Column("Smallest length", "smallest_length_mm", "length", "a part whose longer side is shorter stays at the bench", "0"),
-        Column("Smallest width", "smallest_width_mm", "length", "a part whose shorter side is narrower stays at the bench", "0"),
+        Column("Smallest length", "smallest_length_mm", "length", "shortest part that the bander takes; not reckoned with yet, a remark says so", "0"),
+        Column("Smallest width", "smallest_width_mm", "length", "narrowest part that the bander takes; not reckoned with yet, a remark says so", "0"),
         Column("Spoilt", "spoilt_share", "percent", "of the edges sent: parts that come back spoilt", "0 %", at_most="100"),
     ),
     everyday=False,
@@ -140,7 +140,7 @@ MACHINE = Sheet(
 )  # fmt: skip
 
 MERCHANT = Sheet(
-    "Merchant", "rows", "shop", "a board merchant who delivers parts cut, or cut and banded; one row a board",
+    "Merchant", "rows", "shop", "a board merchant who delivers parts cut, or cut and banded; not reckoned with yet, a remark says so",
     (
         Column("Merchant", "merchant", "text", "who it is"),
         Column("Board", "board", "name", "a board of Boards; blank: every board that has no row", names_in="Boards"),
@@ -169,7 +169,7 @@ OFFCUTS = Sheet(
 )  # fmt: skip
 
 ROLL_ENDS = Sheet(
-    "Roll ends", "rows", "shop", "what is left of rolls of edging, so that no strip is joined",
+    "Roll ends", "rows", "shop", "what is left of rolls of edging; not reckoned with yet, a remark says so",
     (
         Column("Edging", "edging", "name", "an edging of Edgings", needed=True, names_in="Edgings"),
         Column("Width", "width_mm", "length", "blank: the edging's only width", above_0=True),
