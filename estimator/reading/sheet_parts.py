@@ -8,9 +8,9 @@ from estimator.reading.number_formats import Shows
 from estimator.reading.package import DAMAGED, Enough, Package, Unfit
 from estimator.reading.raw_cells import MOST_TEXT, Cell, Holds, RawSheet, column_number
 
-MOST_CELLS = 1_000_000
+MOST_CELLS = 400_000
 MOST_COLUMNS = 700
-MOST_TEXTS = 1_000_000
+MOST_TEXTS = 400_000
 BLANK_ROWS_BEFORE_THE_END = 2_000
 _MOST_MERGED_CELLS = 100_000
 

@@ -49,6 +49,9 @@ def tidy(text: str) -> str:
     return " ".join(text.split())
 
 
+_STORED = re.compile(r"[+-]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][+-]?[0-9]+)?")
+
+
 def stored_number(text: str) -> Fraction | Wrong:
     """A number as a workbook stores it: exactly its decimal text, to the 15 digits that a spreadsheet program shows.
 
@@ -57,11 +60,12 @@ def stored_number(text: str) -> Fraction | Wrong:
     """
     if len(text) <= 12 and text.isascii() and text.isdigit():
         return Fraction(int(text))
-    try:
-        value = float(text) if len(text) <= MOST_DIGITS else None
-    except ValueError:
+    if len(text) > MOST_DIGITS:
+        return _too_large(text)
+    if not _STORED.fullmatch(text):
         return Wrong(f"a number that is none: {shortened(text)}", "type the number again")
-    if value is None or not -LARGEST <= value <= LARGEST:
+    value = float(text)
+    if not -LARGEST <= value <= LARGEST:
         return _too_large(text)
     exact = Fraction(text) if len(text) <= SHOWN_DIGITS else Fraction(format(value, f".{SHOWN_DIGITS}g"))
     return exact if abs(exact) >= _NOISE_BELOW else Fraction(0)

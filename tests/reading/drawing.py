@@ -58,3 +58,25 @@ def store(cell: Cell, content: str) -> None:
     except ValueError:
         value = content
     cell.value = value
+
+
+def redraw_with_shared_texts(path: Path, target: Path) -> Path:
+    """The same workbook as another library writes it: texts apart from the sheets, in one shared list."""
+    import xlsxwriter
+    from openpyxl import load_workbook
+
+    old, new = load_workbook(path), xlsxwriter.Workbook(target)
+    percent, day = new.add_format({"num_format": "0.0%"}), new.add_format({"num_format": "d mmm yyyy"})
+    for sheet in old:
+        copy = new.add_worksheet(sheet.title)
+        for row in sheet.iter_rows():
+            for cell in row:
+                at = (cell.row - 1, cell.column - 1)
+                if cell.is_date:
+                    copy.write_datetime(*at, cell.value, day)
+                elif isinstance(cell.value, str):
+                    copy.write_string(*at, cell.value)
+                elif cell.value is not None:
+                    copy.write(*at, cell.value, percent if "%" in cell.number_format else None)
+    new.close()
+    return target
