@@ -139,5 +139,14 @@ def _speak_utf8() -> None:
             stream.reconfigure(encoding="utf-8", errors="replace")
 
 
+def _run() -> int:
+    """The command as a process: a reader that goes away in the middle, such as `head`, is no fault."""
+    try:
+        return main()
+    except BrokenPipeError:
+        sys.stdout = None  # type: ignore[assignment]  # nobody reads what is left to say
+        return PRICED
+
+
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(_run())

@@ -157,7 +157,7 @@ def _estimate_one(job: Job, *, in_depth: bool = False) -> Estimate | tuple[Probl
         machine=None,
         risk=risk_of(minutes),
         remarks=(),
-        counted=job_counts(takings.counted, ways, takings.fittings, takings.known, plans),
+        counted=job_counts(takings.counted, ways, takings.steps, takings.fittings, takings.known, plans),
     )
     return _in_depth(answer, takings, day) if in_depth else answer
 

@@ -9,6 +9,7 @@ from estimator.costing.limits import limit_of
 from estimator.costing.parts import Stock, front_heights_mm, rule_names, unit_mm
 from estimator.costing.rules import Trouble, work_out
 from estimator.model.problems import Problem
+from estimator.model.quantities import plain_number
 from estimator.model.records import Cabinet, Fitting, LoosePart
 from estimator.model.results import FittingUse, Part
 
@@ -36,9 +37,7 @@ class FittingTally:
         return FittingUse(self.fitting, number, number * self.fitting.price)
 
 
-def fitting_tallies(
-    counted: Counted, stock: Stock, known: Mapping[str, frozenset[str]]
-) -> tuple[FittingTally, ...] | tuple[Problem, ...]:
+def fitting_tallies(counted: Counted, stock: Stock, known: Mapping[str, frozenset[str]]) -> tuple[FittingTally, ...] | tuple[Problem, ...]:
     """Every row of Fittings with its tally, in the order of the sheet; or the rules that give no number."""
     tallies: list[FittingTally] = []
     problems: list[Problem] = []
@@ -54,6 +53,9 @@ def fitting_tallies(
 
 def _weight(fitting: Fitting, counted: Counted, stock: Stock) -> Weight:
     """How many of a fitting one counted thing takes, by its Number: a plain number or a rule."""
+    plain = plain_number(fitting.number)
+    if plain is not None:
+        return lambda thing: plain
     unit = unit_mm(fitting.units)
     shop = {name: length / unit for name, length in counted.job.shop.lengths_mm.items()}
 

@@ -10,6 +10,7 @@ from estimator.costing.fittings import FittingTally
 from estimator.costing.limits import limit_of
 from estimator.costing.parts import cut_area_mm2
 from estimator.costing.routes import Ways, why_not_by_hand, why_not_sent
+from estimator.costing.work import StepTally
 from estimator.model.quantities import JobCounts, LineCounts, WayCounts, plain_number
 from estimator.model.records import Cabinet, Fitting, Job, LoosePart, Step
 from estimator.model.results import BandingPlan, EdgingUse, Part
@@ -22,18 +23,21 @@ Known = Mapping[str, frozenset[str]]
 
 
 def job_counts(
-    counted: Counted, ways: Ways, tallies: Sequence[FittingTally], known: Known, plans: Sequence[BandingPlan]
+    counted: Counted,
+    ways: Ways,
+    step_tallies: Sequence[StepTally],
+    tallies: Sequence[FittingTally],
+    known: Known,
+    plans: Sequence[BandingPlan],
 ) -> JobCounts:
     """Counts of every step and fitting on every way of banding, and of every line; a trip is counted once."""
     job = counted.job
     once = replace(counted, job=replace(job, contract=replace(job.contract, trips=1) if job.contract else None))
     steps = [
-        tally(once, route=step.route, per=step.per, limit=limit_of(step.of, known=known), glued_only=step.during == "coating")
-        for step in job.work
+        tally(once, route=step.route, per=step.per, limit=limit_of(step.of, known=known)) if step.per == "trip" else one.tally
+        for step, one in zip(job.work, step_tallies, strict=True)
     ]
-    weights = [
-        one_each if plain_number(row.number) is not None else one.weight for row, one in zip(job.fittings, tallies, strict=True)
-    ]
+    weights = [one_each if plain_number(row.number) is not None else one.weight for row, one in zip(job.fittings, tallies, strict=True)]
     fittings = [
         tally(once, route=row.route, per=row.per, limit=limit_of(row.of, known=known), weight=weight)
         for row, weight in zip(job.fittings, weights, strict=True)

@@ -145,8 +145,8 @@ def not_reckoned_yet(estimate: Estimate) -> Iterator[Remark]:
     """What the form has room for and the engine does not use yet: said, so that nobody counts on it."""
     job = estimate.job
     words = "is read, but not reckoned with yet"
-    for row in (*job.merchant[:1], *job.roll_ends[:1]):
-        yield Remark(Place(row.at.workbook, row.at.sheet), f"this sheet {words}")
+    for at in [row.at for row in job.merchant[:1]] + [row.at for row in job.roll_ends[:1]]:
+        yield Remark(Place(at.workbook, at.sheet), f"this sheet {words}")
     if job.contract and (job.contract.smallest_length_mm or job.contract.smallest_width_mm):
         yield Remark(job.contract.at.place("Smallest length"), f"the smallest part that the contract bander takes {words}")
 
