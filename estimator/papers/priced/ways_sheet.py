@@ -129,6 +129,7 @@ class _Ways:
 
     def write(self) -> None:
         self.page.heads(self.head_row, HEADS, left=1)
+        self.page.widths[_LIST] = 15.0  # money in minor units, and four digits more
         for way in range(len(self.live.ways)):
             self._way(way)
 
