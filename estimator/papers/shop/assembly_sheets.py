@@ -1,0 +1,141 @@
+"""The assembly sheets: an estimate in; each row of Cabinets with its front and its parts laid flat, named, edges in words, out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from estimator.model.records import Cabinet
+from estimator.model.results import Part
+from estimator.papers.drawings.front import front_view, parts_by_row
+from estimator.papers.drawings.pencil import round_scale
+from estimator.papers.drawings.pictures import front_picture
+from estimator.papers.drawings.run import hangs_on_the_wall
+from estimator.papers.page.look import PT_PER_MM
+from estimator.papers.page.pieces import gap, heading, paragraph, title
+from estimator.papers.shop.paper import ShopPaper, counted, edges_in_words
+from estimator.papers.shop.part_drawing import part_to_scale
+
+if TYPE_CHECKING:
+    from reportlab.platypus.flowables import Flowable
+
+_LONGEST_PT, _WIDEST_PT = 62 * PT_PER_MM, 42 * PT_PER_MM
+_LEAST_PT = 38 * PT_PER_MM
+"""No part has less room across than its words need."""
+_BETWEEN_PT = 5 * PT_PER_MM
+_FRONT_WIDTH_PT, _FRONT_HEIGHT_PT = 45 * PT_PER_MM, 52 * PT_PER_MM
+
+
+def assembly_story(paper: ShopPaper) -> list[Flowable]:
+    look, rows = paper.look, parts_by_row(paper.estimate.parts)
+    story: list[Flowable] = [
+        title("Assembly sheets", look),
+        paragraph(
+            f"Each cabinet from the front and its parts laid flat, one scale a cabinet. Finished sizes in {paper.unit}, length first; the "
+            "front of a part is at the foot of its drawing, the back at the top; thick edges are banded; the arrow is the grain.",
+            look,
+        ),
+    ]
+    for cabinet in paper.estimate.job.cabinets:
+        parts = rows.get((cabinet.at.sheet, cabinet.at.number), ())
+        if parts:
+            story += _cabinet(paper, cabinet, parts)
+    loose = [part for part in paper.estimate.parts if not isinstance(part.owner, Cabinet)]
+    if loose:
+        story += [*heading("Parts that belong to no cabinet", look), *_laid_flat(paper, loose, with_ref=True)]
+    return story
+
+
+def _cabinet(paper: ShopPaper, cabinet: Cabinet, parts: Sequence[Part]) -> list[Flowable]:
+    from reportlab.platypus import Table
+
+    look, job = paper.look, paper.estimate.job
+    hangs = hangs_on_the_wall(cabinet, job.kinds)
+    view = front_view(cabinet, parts, lengths_mm=job.shop.lengths_mm, hangs=hangs)
+    picture = front_picture(view, language=paper.language, width_pt=_FRONT_WIDTH_PT, height_pt=_FRONT_HEIGHT_PT)
+    words = [paragraph(line, look) for line in _words(paper, cabinet, parts)]
+    plain = [("VALIGN", (0, 0), (-1, -1), "TOP"), *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM"))]
+    widths = [_FRONT_WIDTH_PT + _BETWEEN_PT, look.width_pt - _FRONT_WIDTH_PT - _BETWEEN_PT]
+    top = Table([[picture, words]], colWidths=widths, style=plain, hAlign="LEFT")
+    made = f", {cabinet.qty} alike" if cabinet.qty > 1 else ""
+    return [*heading(f"{cabinet.ref}: {cabinet.kind}{made}", look, needs_pt=300), top, gap(0.5), *_laid_flat(paper, parts)]
+
+
+def _words(paper: ShopPaper, cabinet: Cabinet, parts: Sequence[Part]) -> list[str]:
+    """What the row of the workbook says, in lines."""
+    ends = {"none": "", "left": "Finished end at the left.", "right": "Finished end at the right.", "both": "Finished ends left and right."}
+    pieces = sum(part.count_each for part in parts)
+    has = [
+        counted(number, name, many) if number else ""
+        for number, name, many in (
+            (cabinet.doors, "door", "doors"),
+            (cabinet.drawers, "drawer", "drawers"),
+            (cabinet.shelves, "shelf", "shelves"),
+        )
+    ]
+    lines = [
+        f"Room: {cabinet.room}" if cabinet.room else "",
+        f"Width × height × depth: {paper.language.sizes(cabinet.width_mm, cabinet.height_mm, cabinet.depth_mm)}",
+        f"Finish: {cabinet.finish}" if cabinet.finish else "",
+        ", ".join(words for words in has if words),
+        ends[cabinet.finished_ends],
+        f"{counted(pieces, 'piece')} in one cabinet.",
+        f"Note: {cabinet.note}" if cabinet.note else "",
+    ]
+    return [line for line in lines if line]
+
+
+def _laid_flat(paper: ShopPaper, parts: Sequence[Part], *, with_ref: bool = False) -> list[Flowable]:
+    """The parts in lines, side by side, at one scale."""
+    scale = round_scale(
+        width_mm=max(part.length_mm for part in parts),
+        height_mm=max(part.width_mm for part in parts),
+        room_width_pt=_LONGEST_PT,
+        room_height_pt=_WIDEST_PT,
+    )
+    lines: list[list[Part]] = []
+    used = 0.0
+    for part in sorted(parts, key=lambda part: -part.width_mm):
+        room = _room_pt(part, scale) + _BETWEEN_PT
+        if not lines or used + room > paper.look.width_pt + _BETWEEN_PT:
+            lines.append([])
+            used = 0.0
+        lines[-1].append(part)
+        used += room
+    return [_line(paper, line, scale=scale, with_ref=with_ref) for line in lines]
+
+
+def _room_pt(part: Part, scale: Fraction) -> float:
+    return max(float(part.length_mm * scale) * PT_PER_MM, _LEAST_PT)
+
+
+def _line(paper: ShopPaper, parts: Sequence[Part], *, scale: Fraction, with_ref: bool) -> Flowable:
+    from reportlab.platypus import Table
+
+    widths = [_room_pt(part, scale) + _BETWEEN_PT for part in parts]
+    left = max(paper.look.width_pt - sum(widths), 0)
+    drawings: list[object] = [part_to_scale(part, scale=scale, grain=paper.grain_of(part.board)) for part in parts]
+    words: list[object] = [_caption(paper, part, with_ref=with_ref) for part in parts]
+    style = [
+        ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
+        ("VALIGN", (0, 1), (-1, 1), "TOP"),
+        ("LEFTPADDING", (0, 0), (-1, -1), 0),
+        ("RIGHTPADDING", (0, 0), (-1, -1), _BETWEEN_PT),
+        ("TOPPADDING", (0, 0), (-1, -1), 3),
+        ("BOTTOMPADDING", (0, 1), (-1, 1), 8),
+        ("NOSPLIT", (0, 0), (-1, 1)),
+    ]
+    return Table([[*drawings, ""], [*words, ""]], colWidths=[*widths, left], style=style, hAlign="LEFT")
+
+
+def _caption(paper: ShopPaper, part: Part, *, with_ref: bool) -> list[Flowable]:
+    """Its name and how many, its size and board, its edges."""
+    count = part.count if with_ref else part.count_each
+    name = f"{part.ref} {part.part}" if with_ref else part.part
+    lines = [
+        (f"{name}, {count} of" if count > 1 else name, True),
+        (f"{paper.language.sizes(part.length_mm, part.width_mm)}, {part.board}", False),
+        (edges_in_words(part.bands) or "no edge banded", False),
+    ]
+    return [paragraph(text, paper.look, name="strong" if strong else "text") for text, strong in lines]

@@ -1,0 +1,196 @@
+"""The buy list: an estimate in; what to buy out, by supplier, less what is on hand, in whole sheets, rolls and packs.
+
+    to buy  =  needed, spare included  -  on hand;  never less than nothing;  up to whole rolls or packs where there are some
+    mass of a sheet  =  length x width x thickness x density
+
+By hand: a sheet of 2800 x 2070 x 18 mm at 650 kg a cubic metre is 67.8 kg.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from estimator.model.records import Board
+from estimator.model.results import EdgingWidthUse
+from estimator.model.units import whole_up
+from estimator.papers.page.pieces import heading, paragraph, tick_box, title
+from estimator.papers.page.tables import Column, table
+from estimator.papers.shop.paper import NONE, ShopPaper, counted
+
+if TYPE_CHECKING:
+    from reportlab.platypus.flowables import Flowable
+
+TWO_PEOPLE_ABOVE_KG = 25
+_MM3_PER_M3 = 10**9
+
+
+@dataclass(frozen=True, slots=True)
+class BuyRow:
+    """One thing to buy, all of it as text but the numbers."""
+
+    what: str
+    needed: str
+    on_hand: str
+    to_buy: str
+    remark: str = ""
+
+
+def sheet_kg(board: Board) -> Fraction | None:
+    """Mass of one sheet; None where the shop gave no density.
+
+        mass  =  length x width x thickness (in m3)  x  density
+
+    By hand: 2.8 x 2.07 x 0.018 m3 at 650 kg a m3 is 67.8 kg.
+    """
+    if board.density_kg_m3 is None:
+        return None
+    volume = board.sheet_length_mm * board.sheet_width_mm * board.thickness_mm
+    return volume / _MM3_PER_M3 * board.density_kg_m3
+
+
+def to_buy(*, needed: Fraction, on_hand: Fraction) -> Fraction:
+    """What is missing; what is left over of the stock is never negative."""
+    return max(NONE, needed - on_hand)
+
+
+def board_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
+    """Sheets by board and size, and the offcuts on hand that the plan takes."""
+    rows: list[BuyRow] = []
+    for use in paper.estimate.boards:
+        for size in use.by_size:
+            board = size.board
+            needed, held = Fraction(size.sheets), Fraction(board.on_hand)
+            rows.append(
+                BuyRow(
+                    f"{board.board}, sheet {paper.language.sizes(board.sheet_length_mm, board.sheet_width_mm)}",
+                    counted(size.sheets, "sheet"),
+                    str(min(board.on_hand, size.sheets)) + (f" of {board.on_hand}" if board.on_hand > size.sheets else ""),
+                    counted(int(to_buy(needed=needed, on_hand=held)), "sheet"),
+                    _mass_words(paper, board),
+                )
+            )
+        own = len(paper.sizes_of(use.board))
+        for at in range(own, len(use.plan_stock)):
+            count = sum(entry.count for entry in use.plan_entries if entry.pattern.sheet == at)
+            if count:
+                piece = paper.language.sizes(use.plan_stock[at].length_mm, use.plan_stock[at].width_mm)
+                rows.append(BuyRow(f"{use.board}, offcut {piece}", counted(count, "offcut"), str(count), "from the rack"))
+    return tuple(rows)
+
+
+def _mass_words(paper: ShopPaper, board: Board) -> str:
+    mass = sheet_kg(board)
+    if mass is None:
+        return "mass unknown: no density in Boards; two people"
+    words = f"{paper.language.fixed(mass, decimals=0)} kg a sheet"
+    return f"{words}: two people or a lift" if mass > TWO_PEOPLE_ABOVE_KG else words
+
+
+def edging_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
+    """Edging by width; what the contract bander supplies is not bought."""
+    contract = paper.estimate.job.contract
+    supplied = paper.sent if contract and contract.supplies_edging else frozenset()
+    rows: list[BuyRow] = []
+    for use in paper.estimate.edgings:
+        for width in use.widths:
+            rows.append(_supplied(paper, width) if use.edging in supplied else _edging_row(paper, width))
+    return tuple(rows)
+
+
+def _edging_words(paper: ShopPaper, width: EdgingWidthUse) -> str:
+    return f"{width.edging.edging}, {paper.language.length(width.edging.width_mm)} wide"
+
+
+def _supplied(paper: ShopPaper, width: EdgingWidthUse) -> BuyRow:
+    return BuyRow(_edging_words(paper, width), paper.long(width.strip_m), "", "none", "the contract bander supplies it")
+
+
+def _edging_row(paper: ShopPaper, width: EdgingWidthUse) -> BuyRow:
+    row = width.edging
+    needed = width.strip_m * (1 + row.spare_share)
+    missing = to_buy(needed=needed, on_hand=row.on_hand_m)
+    words = paper.long(missing) if missing else "none"
+    if row.roll_length_m is not None and missing:
+        rolls = whole_up(missing / row.roll_length_m)
+        words = f"{counted(rolls, 'roll')} of {paper.long(row.roll_length_m, decimals=0)}"
+    return BuyRow(_edging_words(paper, width), paper.long(needed), paper.long(row.on_hand_m), words)
+
+
+def adhesive_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
+    rows: list[BuyRow] = []
+    number = paper.language.number
+    for use in paper.estimate.banding.adhesives:
+        row = use.adhesive
+        missing = to_buy(needed=use.litres, on_hand=row.on_hand_litres)
+        packs = whole_up(missing / row.pack_litres)
+        pack = f"{counted(packs, 'pack')} of {number(row.pack_litres)} litres" if packs else "none"
+        rows.append(
+            BuyRow(
+                row.adhesive,
+                f"{number(use.litres, most_decimals=2)} litres",
+                f"{number(row.on_hand_litres, most_decimals=2)} litres",
+                pack,
+            )
+        )
+    return tuple(rows)
+
+
+def fitting_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
+    """Fittings and sundries that the job takes at all."""
+    rows: list[BuyRow] = []
+    number = paper.language.number
+    for use in paper.estimate.fittings:
+        row = use.fitting
+        if not use.number:
+            continue
+        missing = to_buy(needed=use.number, on_hand=row.on_hand)
+        words = number(missing) if missing else "none"
+        if row.pack and missing:
+            words = f"{counted(whole_up(missing / row.pack), 'pack')} of {number(row.pack)}"
+        rows.append(BuyRow(row.item, number(use.number), number(row.on_hand), words))
+    return tuple(rows)
+
+
+_SUPPLIERS: tuple[tuple[str, str, Callable[[ShopPaper], tuple[BuyRow, ...]]], ...] = (
+    ("Board merchant", "Board", board_rows),
+    ("Edging", "Edging", edging_rows),
+    ("Adhesive", "Adhesive", adhesive_rows),
+    ("Fittings and sundries", "Item", fitting_rows),
+)
+
+
+def buy_list_story(paper: ShopPaper) -> list[Flowable]:
+    look = paper.look
+    story = [
+        title("Buy list", look),
+        paragraph(
+            f"Needed, spare included; what is on hand is used first. Sheets and widths in {paper.unit}. A sheet of more than "
+            f"{TWO_PEOPLE_ABOVE_KG} kg is carried by two people or a lift.",
+            look,
+        ),
+    ]
+    for supplier, what, rows_of in _SUPPLIERS:
+        rows = rows_of(paper)
+        if rows:
+            story += [*heading(supplier, look), _table(paper, what, rows, remarks=any(row.remark for row in rows))]
+    return story
+
+
+def _table(paper: ShopPaper, what: str, rows: tuple[BuyRow, ...], *, remarks: bool) -> Flowable:
+    columns = [
+        Column("Got", width_mm=9),
+        Column(what),
+        Column("Needed", width_mm=24, align="right"),
+        Column("On hand", width_mm=22, align="right"),
+        Column("To buy", width_mm=32, align="right"),
+        *([Column("", width_mm=38)] if remarks else []),
+    ]
+    cells: list[list[str | Flowable]] = [
+        [tick_box(), row.what, row.needed, row.on_hand, row.to_buy, *([row.remark] if remarks else [])] for row in rows
+    ]
+    return table(columns, cells, look=paper.look)
+
+

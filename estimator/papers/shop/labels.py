@@ -1,0 +1,137 @@
+"""The labels: an estimate in; one label a piece out, on a sheet of labels of the shop's own grid."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from estimator.model.results import Part
+from estimator.papers.page.fonts import draw_text, shortened, text_width_pt
+from estimator.papers.page.look import PT_PER_MM, SMALL_PT, TEXT_PT, black
+from estimator.papers.shop.paper import ShopPaper, edges_in_words
+from estimator.papers.shop.part_drawing import draw_part, fitted_pt
+from estimator.papers.shop.qr_code import draw_qr
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
+    from reportlab.platypus.flowables import Flowable
+
+_WITHIN_PT = 5 * PT_PER_MM
+"""Left free inside a label: printers do not reach the edge of the paper."""
+_QR_PT = 15 * PT_PER_MM
+_LINE_PT = 10.4
+_DRAWING_HEIGHT_PT = 24.0
+
+
+@dataclass(frozen=True, slots=True)
+class LabelGrid:
+    """A sheet of labels: how many across and down, and the margins of the sheet around them."""
+
+    columns: int = 3
+    rows: int = 8
+    side_mm: float = 0
+    top_mm: float = 0
+
+    @property
+    def count(self) -> int:
+        return self.columns * self.rows
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """One piece: the part, and which of its pieces."""
+
+    part: Part
+    number: int
+
+    @property
+    def code(self) -> str:
+        """What the QR code says, in plain text."""
+        return f"{self.part.ref} {self.part.part}"
+
+
+def labels_of(paper: ShopPaper) -> tuple[Label, ...]:
+    """One label a piece, in the order in which the parts are listed."""
+    return tuple(Label(part, number) for part in paper.estimate.parts for number in range(1, part.count + 1))
+
+
+def labels_story(paper: ShopPaper, grid: LabelGrid) -> list[Flowable]:
+    """Full sheets of labels, each on its own page without a foot."""
+    from reportlab.platypus import PageBreak
+
+    labels = labels_of(paper)
+    story: list[Flowable] = []
+    for start in range(0, len(labels), grid.count):
+        story += [PageBreak()] if start else []
+        story.append(_sheet(paper, labels[start : start + grid.count], grid, first=start == 0))
+    return story
+
+
+def _sheet(paper: ShopPaper, labels: Sequence[Label], grid: LabelGrid, *, first: bool) -> Flowable:
+    from reportlab.platypus.flowables import Flowable
+
+    look = paper.look
+    side, top = grid.side_mm * PT_PER_MM, grid.top_mm * PT_PER_MM
+    wide, high = (look.page_width_pt - 2 * side) / grid.columns, (look.page_height_pt - 2 * top) / grid.rows
+
+    class LabelSheet(Flowable):  # type: ignore[misc]  # reportlab has no types
+        """Takes a whole page: its labels stand where the sheet has them, whatever the margins of the other papers are."""
+
+        def __init__(self) -> None:
+            super().__init__()
+            self.width, self.height = look.width_pt, look.height_pt - 1
+
+        def drawOn(self, canvas: Canvas, x: float, y: float, _sW: float = 0) -> None:
+            canvas.saveState()
+            canvas.setFillGray(1)  # the foot of the page would stand across the lowest labels
+            canvas.rect(0, 0, look.page_width_pt, look.page_height_pt, stroke=0, fill=1)
+            canvas.restoreState()
+            if first:
+                canvas.bookmarkPage("labels")
+                canvas.addOutlineEntry("Labels", "labels", 0, closed=False)
+            for place, label in enumerate(labels):
+                row, column = divmod(place, grid.columns)
+                x_pt, y_pt = side + column * wide, look.page_height_pt - top - (row + 1) * high
+                _draw_label(canvas, paper, label, x_pt=x_pt, y_pt=y_pt, width_pt=wide, height_pt=high)
+
+    return LabelSheet()
+
+
+def _draw_label(canvas: Canvas, paper: ShopPaper, label: Label, *, x_pt: float, y_pt: float, width_pt: float, height_pt: float) -> None:
+    part = label.part
+    left, top = x_pt + _WITHIN_PT, y_pt + height_pt - _WITHIN_PT
+    right, foot = x_pt + width_pt - _WITHIN_PT, y_pt + _WITHIN_PT - 4
+    room = right - left - _QR_PT - 6
+    canvas.saveState()
+    canvas.setFillColor(black())
+    of = f", {label.number} of {part.count}" if part.count > 1 else ""
+    y = top - TEXT_PT
+    lines = (
+        (part.ref, True),
+        (part.part + of, True),
+        (paper.language.sizes(part.length_mm, part.width_mm), False),
+        (part.room, False),
+    )
+    for text, strong in lines:
+        draw_text(canvas, shortened(text, width_pt=room, size_pt=TEXT_PT, strong=strong), x_pt=left, y_pt=y, size_pt=TEXT_PT, strong=strong)
+        y -= _LINE_PT
+    draw_qr(canvas, label.code, x_pt=right - _QR_PT, y_pt=top - _QR_PT, size_pt=_QR_PT)
+    words = _edge_lines(paper, part, width_pt=right - left)
+    for number, line in enumerate(reversed(words)):
+        draw_text(canvas, line, x_pt=left, y_pt=foot + number * (SMALL_PT + 1), size_pt=SMALL_PT)
+    above = foot + len(words) * (SMALL_PT + 1) + 2
+    room_high = min(y + _LINE_PT - 4 - above, _DRAWING_HEIGHT_PT)
+    if room_high >= 8:
+        wide, high = fitted_pt(part, width_pt=room, height_pt=room_high)
+        draw_part(canvas, part, x_pt=left, y_pt=above, width_pt=wide, height_pt=high, grain=paper.grain_of(part.board))
+    canvas.restoreState()
+
+
+def _edge_lines(paper: ShopPaper, part: Part, *, width_pt: float) -> list[str]:
+    """The board and the banded edges in words, in two lines at most."""
+    words = edges_in_words(part.bands) or "no edge banded"
+    lines = [part.board, words]
+    if text_width_pt(f"{part.board}; {words}", size_pt=SMALL_PT) <= width_pt:
+        lines = [f"{part.board}; {words}"]
+    return [shortened(line, width_pt=width_pt, size_pt=SMALL_PT) for line in lines]

@@ -1,0 +1,112 @@
+"""A part laid flat: a part and a scale go in; a small drawing with its banded edges thick and an arrow for the grain comes out.
+
+Its length lies level: front at the foot, back at the top, the ends left and right. Long thin parts are drawn a little wider than
+they are where the drawing is only a sign (in a list, on a label).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from estimator.model.records import Side
+from estimator.model.results import Part
+from estimator.papers.page.look import HAIR_PT, PT_PER_MM, black
+
+if TYPE_CHECKING:
+    from reportlab.pdfgen.canvas import Canvas
+    from reportlab.platypus.flowables import Flowable
+
+THICK_PT = 2.4
+_LEAST_PT = 6.0
+_HEAD_PT = 2.0
+_TURNED: dict[Side, Side] = {"front": "right", "right": "back", "back": "left", "left": "front"}
+"""Where an edge comes to lie when the part is turned by a quarter to the left."""
+
+
+def lying_sides(part: Part, *, turned: bool) -> frozenset[Side]:
+    """On which sides of the drawn piece a band lies: front is its foot, back its top."""
+    return frozenset(_TURNED[band.side] if turned else band.side for band in part.bands)
+
+
+def thick_edges(
+    canvas: Canvas, sides: Collection[Side], *, x_pt: float, y_pt: float, width_pt: float, height_pt: float, thick_pt: float = THICK_PT
+) -> None:
+    """Thick lines just within the outline of a piece, along its banded sides."""
+    within = thick_pt / 2
+    left, right, foot, top = x_pt + within, x_pt + width_pt - within, y_pt + within, y_pt + height_pt - within
+    ends = {
+        "front": (x_pt, foot, x_pt + width_pt, foot),
+        "back": (x_pt, top, x_pt + width_pt, top),
+        "left": (left, y_pt, left, y_pt + height_pt),
+        "right": (right, y_pt, right, y_pt + height_pt),
+    }
+    canvas.saveState()
+    canvas.setLineCap(0)
+    canvas.setLineWidth(thick_pt)
+    for side in ("front", "back", "left", "right"):
+        if side in sides:
+            canvas.line(*ends[side])
+    canvas.restoreState()
+
+
+def arrow(canvas: Canvas, *, from_pt: tuple[float, float], to_pt: tuple[float, float]) -> None:
+    """A thin arrow with a head at both ends: grain has a line, not a way."""
+    (x0, y0), (x1, y1) = from_pt, to_pt
+    canvas.line(x0, y0, x1, y1)
+    level = y0 == y1
+    for x, y, sign in ((x0, y0, 1), (x1, y1, -1)):
+        for across in (_HEAD_PT, -_HEAD_PT):
+            canvas.line(x, y, x + (sign * 1.6 * _HEAD_PT if level else across), y + (across if level else sign * 1.6 * _HEAD_PT))
+
+
+def draw_part(canvas: Canvas, part: Part, *, x_pt: float, y_pt: float, width_pt: float, height_pt: float, grain: bool) -> None:
+    """A part in a given room on a canvas."""
+    canvas.saveState()
+    canvas.setStrokeColor(black())
+    canvas.setLineWidth(HAIR_PT)
+    canvas.rect(x_pt, y_pt, width_pt, height_pt, stroke=1, fill=0)
+    thick_edges(canvas, lying_sides(part, turned=False), x_pt=x_pt, y_pt=y_pt, width_pt=width_pt, height_pt=height_pt)
+    if grain and part.grain != "any":
+        middle = x_pt + width_pt / 2, y_pt + height_pt / 2
+        if part.grain == "length":
+            half = 0.3 * width_pt
+            arrow(canvas, from_pt=(middle[0] - half, middle[1]), to_pt=(middle[0] + half, middle[1]))
+        else:
+            half = max(0.5 * height_pt - THICK_PT - 1.5, 0.5)
+            arrow(canvas, from_pt=(middle[0], middle[1] - half), to_pt=(middle[0], middle[1] + half))
+    canvas.restoreState()
+
+
+def fitted_pt(part: Part, *, width_pt: float, height_pt: float) -> tuple[float, float]:
+    """How large a part is drawn as a sign in a room: in its own proportions, but never too thin to be seen."""
+    length, width = float(part.length_mm), float(part.width_mm)
+    scale = min(width_pt / length, height_pt / width)
+    return max(length * scale, _LEAST_PT), max(width * scale, _LEAST_PT)
+
+
+def small_part(part: Part, *, width_pt: float, height_pt: float, grain: bool) -> Flowable:
+    """A part as a sign in a row of a list."""
+    wide, high = fitted_pt(part, width_pt=width_pt, height_pt=height_pt)
+    return _flowable(part, width_pt=wide, height_pt=high, grain=grain)
+
+
+def part_to_scale(part: Part, *, scale: Fraction, grain: bool) -> Flowable:
+    """A part at a scale that it shares with its neighbours."""
+    to_pt = float(scale) * PT_PER_MM
+    return _flowable(part, width_pt=float(part.length_mm) * to_pt, height_pt=float(part.width_mm) * to_pt, grain=grain)
+
+
+def _flowable(part: Part, *, width_pt: float, height_pt: float, grain: bool) -> Flowable:
+    from reportlab.platypus.flowables import Flowable
+
+    class FlatPart(Flowable):  # type: ignore[misc]  # reportlab has no types
+        def __init__(self) -> None:
+            super().__init__()
+            self.width, self.height = width_pt, height_pt
+
+        def draw(self) -> None:
+            draw_part(self.canv, part, x_pt=0, y_pt=0, width_pt=width_pt, height_pt=height_pt, grain=grain)
+
+    return FlatPart()

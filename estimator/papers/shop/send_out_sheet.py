@@ -1,0 +1,112 @@
+"""The send-out sheet: an estimate in; the parts that go to the contract bander, to be counted out and in again, out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from estimator.model.results import Band, Part
+from estimator.papers.page.pieces import gap, heading, line_to_write_on, paragraph, tick_box, title
+from estimator.papers.page.tables import Column, table
+from estimator.papers.shop.paper import ShopPaper, counted, edges_in_words, metres
+from estimator.papers.shop.part_drawing import small_part
+
+if TYPE_CHECKING:
+    from reportlab.platypus.flowables import Flowable
+
+
+@dataclass(frozen=True, slots=True)
+class SendRow:
+    """One kind of part that goes out, with the edges that are banded there and those that are banded here."""
+
+    part: Part
+    sent: tuple[Band, ...]
+    stays: tuple[Band, ...]
+
+    @property
+    def edges(self) -> int:
+        return self.part.count * len(self.sent)
+
+
+def send_rows(paper: ShopPaper) -> tuple[SendRow, ...]:
+    """Every part with an edge that is sent."""
+    rows = []
+    for part in paper.estimate.parts:
+        sent = tuple(band for band in part.bands if band.edging.edging in paper.sent)
+        if sent:
+            rows.append(SendRow(part, sent, tuple(band for band in part.bands if band not in sent)))
+    return tuple(rows)
+
+
+def send_out_story(paper: ShopPaper) -> list[Flowable]:
+    """Nothing where nothing is sent."""
+    rows = send_rows(paper)
+    if not rows:
+        return []
+    look, contract = paper.look, paper.estimate.job.contract
+    to = f"To {contract.contractor}. " if contract and contract.contractor else ""
+    pieces = sum(row.part.count for row in rows)
+    story = [
+        title("Send-out sheet", look),
+        paragraph(
+            f"{to}{counted(pieces, 'piece')} with {counted(sum(row.edges for row in rows), 'edge')} to band. All sizes in {paper.unit}, "
+            "length first. In the drawings the front is at the foot, the back at the top; only edges to be banded here are thick.",
+            look,
+        ),
+        paragraph(_supplied(paper), look),
+    ]
+    story += [*heading("Edging", look, level=1), _edgings(paper, rows), *heading("Parts", look, level=1), _parts(paper, rows), gap(2)]
+    story += [line_to_write_on(words, look, width_mm=80) for words in ("Counted out: date, name", "Counted in: date, name")]
+    return story
+
+
+def _supplied(paper: ShopPaper) -> str:
+    contract = paper.estimate.job.contract
+    if contract and contract.supplies_edging:
+        return "The contract bander supplies the edging."
+    return "The edging goes with the parts."
+
+
+def _edgings(paper: ShopPaper, rows: tuple[SendRow, ...]) -> Flowable:
+    found: dict[str, list[Fraction]] = {}
+    for row in rows:
+        for band in row.sent:
+            figures = found.setdefault(band.edging.edging, [Fraction(0), Fraction(0)])
+            figures[0] += row.part.count
+            figures[1] += row.part.count * band.length_mm
+    cells = [[edging, str(int(count)), paper.long(metres(length))] for edging, (count, length) in found.items()]
+    columns = [Column("Edging"), Column("Edges", width_mm=20, align="right"), Column("Length of edges", width_mm=32, align="right")]
+    return table(columns, cells, look=paper.look)
+
+
+def _parts(paper: ShopPaper, rows: tuple[SendRow, ...]) -> Flowable:
+    columns = [
+        Column("Out", width_mm=8),
+        Column("Part", share=1.1),
+        Column("Pieces", width_mm=13, align="right"),
+        Column("Cut size", width_mm=27, align="right"),
+        Column("", width_mm=20),
+        Column("Edges to band", share=1),
+        Column("Edges", width_mm=13, align="right"),
+        Column("In", width_mm=8),
+        Column("Damage", width_mm=22),
+    ]
+    return table(columns, [list(_cells(paper, row)) for row in rows], look=paper.look)
+
+
+def _cells(paper: ShopPaper, row: SendRow) -> Iterator[str | Flowable]:
+    from dataclasses import replace
+
+    part = row.part
+    yield tick_box()
+    yield f"{part.ref} {part.part}"
+    yield str(part.count)
+    yield paper.language.sizes(part.cut_length_mm, part.cut_width_mm)
+    yield small_part(replace(part, bands=row.sent), width_pt=48, height_pt=20, grain=False)
+    later = f" (we band {edges_in_words(row.stays)} later)" if row.stays else ""
+    yield edges_in_words(row.sent) + later
+    yield str(row.edges)
+    yield tick_box()
+    yield ""
