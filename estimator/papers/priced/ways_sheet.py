@@ -243,7 +243,7 @@ class _Ways:
         shown = "" if value is None else float(value)
         self.page.raw(row, _KEY, f'IF({possible.words}=1,ROUND({cost},9),"")', shown, "fact")
         listed = "" if value is None else half_away(value * 100) * 10_000 + way + 1
-        self.page.raw(row, _LIST, f'IF({possible.words}=1,ROUND(ROUND({cost},8)*100,0)*10000+{number},"")', listed, "fact")
+        self.page.raw(row, _LIST, f'IF({possible.words}=1,ROUND(ROUND({cost}*100,6),0)*10000+{number},"")', listed, "fact")
 
     def _why(self, row: int, way: int, possible: Term) -> None:
         sent = self.live.ways[way].sent
