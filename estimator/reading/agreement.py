@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from estimator.model.form import PER_OF_ROUTE
+from estimator.model.problems import Place
 from estimator.model.records import SIDES
 from estimator.model.units import decimal_text
 from estimator.reading.books import Sheets
@@ -20,7 +21,7 @@ Key = Callable[[ReadRow], tuple[Any, ...] | None]
 
 
 def tell_twice(rows: Iterable[ReadRow], key: Key, header: str, sheets: Sheets, *, what: str) -> None:
-    """A row with the key of an earlier one is a problem of its cell under the header."""
+    """A row with the key of an earlier one is a problem of its cell under the header; `what` names it by its {fields}."""
     first: dict[tuple[Any, ...], ReadRow] = {}
     for row in rows:
         of_row = key(row)
@@ -28,11 +29,11 @@ def tell_twice(rows: Iterable[ReadRow], key: Key, header: str, sheets: Sheets, *
             continue
         if of_row in first:
             row.bad.add(f"second {header}")
-            place = row.at.place(header)
+            place, named = row.at.place(header), what.format_map(row.values)
             sheets.findings.problem(
                 place,
-                found=f"{what} a second time",
-                expected=f"{header}: {what} once only",
+                found=f"{named} a second time",
+                expected=f"{header}: {named} once only",
                 mend=f"change this row or row {first[of_row].at.number}, or take one of the two out",
             )
         else:
@@ -244,8 +245,9 @@ def tell_x_without_edging(row: ReadRow, sheets: Sheets) -> None:
     if not sides or row.values.get("edging") or "edging" in row.bad:
         return
     row.bad.add("edging")
+    has_column = "Edging" in row.at.letters  # without it every row lacks an edging: that is said once, of the sheet
     sheets.findings.problem(
-        row.at.place("Edging"),
+        row.at.place("Edging") if has_column else Place(row.at.workbook, row.at.sheet),
         found="nothing, but there is an x under " + " and ".join(side.title() for side in sides),
         expected="Edging: the name with which the edges marked x are banded",
         mend="fill in the Edging, or take the x away",

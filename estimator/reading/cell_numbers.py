@@ -42,12 +42,13 @@ def in_bounds(value: Fraction, cell: Cell, column: Column) -> Wrong | None:
     """Whether a number keeps the column's bounds, in the unit of its header's words (percentages in %)."""
     if column.above_0 and value <= 0:
         return Wrong(found(cell), "type a number above 0" if column.needed else "type a number above 0, or leave the cell blank")
+    sign = " %" if column.what == "percent" else ""
     if column.at_most and value > Fraction(column.at_most):
-        return Wrong(found(cell), f"type {column.at_most} or less")
+        return Wrong(found(cell), f"type {column.at_most}{sign} or less")
     if column.below and value >= Fraction(column.below):
-        return Wrong(found(cell), f"type a number below {column.below}")
+        return Wrong(found(cell), f"type less than {column.below}{sign}")
     if not column.above_0 and value < Fraction(column.at_least):
-        return Wrong(found(cell), f"type {column.at_least} or more")
+        return Wrong(found(cell), f"type {column.at_least}{sign} or more")
     return None
 
 

@@ -23,6 +23,7 @@ def tell_of_columns(raw: RawSheet, table: Table, findings: Findings) -> None:
     ]
     named = {column_number(letter) for letter in table.letters.values()}
     typed = raw.rows[table.header_row].keys()
+    table.absent |= {column.field for column in absent}
     nameless = sorted({column for number in below for column in raw.rows[number] if column not in typed})
     inside = [column for column in nameless if column < max(named, default=0)]
     if len(absent) == 1 and len(nameless) == 1:

@@ -33,7 +33,7 @@ def tell_names_twice(sheets: Sheets) -> None:
     """Names that stand for one row only."""
     for sheet, field in (("Finishes", "finish"), ("Kinds", "kind"), ("Adhesives", "adhesive")):
         key = agreement.name_key(field)
-        agreement.tell_twice(sheets.rows(sheet), key, field.title(), sheets, what=f"this {field}")
+        agreement.tell_twice(sheets.rows(sheet), key, field.title(), sheets, what=f"the {field} {{{field}}}")
 
 
 def job_finish(terms: Terms, sheets: Sheets, known: dict[str, Known]) -> str:
@@ -89,7 +89,11 @@ def check_extras_and_options(sheets: Sheets, known: dict[str, Known]) -> None:
             refer(row, _COLUMNS["Options"]["replace_finish"], known["Finishes"], sheets)
             refer(row, _COLUMNS["Options"]["with_finish"], known["Finishes"], sheets)
     agreement.tell_twice(
-        options, agreement.name_key("option", "replace_finish"), "Replace finish", sheets, what="this finish in the same option"
+        options,
+        agreement.name_key("option", "replace_finish"),
+        "Replace finish",
+        sheets,
+        what="the finish {replace_finish} in the option {option}",
     )
     used = {fold(str(row.values["finish"])) for name in ("Cabinets", "Loose parts") for row in sheets.rows(name)}
     agreement.options_change_something(options, used, sheets)

@@ -22,7 +22,7 @@ def check_contract(sheets: Sheets, known: dict[str, Known]) -> Contract | None:
         if row.values["edging"] and sheets.need("Edgings", "the edgings that Contract prices name"):
             refer(row, _EDGING, known["Edgings"], sheets)
     breaks = agreement.name_key("edging", "from_m")
-    agreement.tell_twice(prices, breaks, "From metres", sheets, what="a price of this edging from these metres")
+    agreement.tell_twice(prices, breaks, "From metres", sheets, what="a price of {edging} from these metres")
     agreement.setups_agree(prices, sheets)
     own = sheets.items.get("Contract")
     values = _values(CONTRACT, own, sheets) if own else None

@@ -35,7 +35,7 @@ def known_names(sheets: Sheets, sheet: str, field: str) -> Known:
     if table is None:
         return known
     column = next(column for column in table.sheet.columns if column.field == field)
-    known.complete = bool(not table.rows or column.header in table.letters)
+    known.complete = column.field not in table.absent
     for row in table.rows:
         name = row.values[field]
         if field in row.bad or f"second {column.header}" in row.bad:

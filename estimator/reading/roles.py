@@ -155,6 +155,6 @@ def _tell_no_role(part: ReadRow, field: str, what: str, role: str, roles: Roles,
     sheets.findings.problem(
         part.at.place(field.title()),
         found=said(role),
-        expected=f"{field.title()}: a role, for which Finishes has a column {role} {what}",
+        expected=f"{field.title()}: a role that has its column in Finishes, such as {next(iter(known), 'carcass')} {what}",
         mend=f"did you mean {guess}?" if guess else f"use one of {', '.join(known)}, or add a column {role} {what} to Finishes",
     )

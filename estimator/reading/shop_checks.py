@@ -28,7 +28,7 @@ def check_boards(sheets: Sheets, shop: Shop, *, trim_unsound: bool) -> None:
 def check_edgings(sheets: Sheets, known: dict[str, Known]) -> None:
     """Edgings with the adhesives that they name, and the adhesives with their drying tables."""
     edgings = sheets.rows("Edgings")
-    agreement.tell_twice(edgings, agreement.name_key("edging", "width_mm"), "Width", sheets, what="this edging in this width")
+    agreement.tell_twice(edgings, agreement.name_key("edging", "width_mm"), "Width", sheets, what="the edging {edging} in this width")
     for row in edgings:
         if row.values["charge"] == "":
             row.values["charge"] = "whole rolls" if row.values["roll_length_m"] is not None else "metres"
@@ -36,7 +36,9 @@ def check_edgings(sheets: Sheets, known: dict[str, Known]) -> None:
             row.values["adhesive"] = ""
         _refer(row, "Edgings", "adhesive", "Adhesives", sheets, known)
     times = agreement.name_key("adhesive", "temperature", "humidity")
-    agreement.tell_twice(sheets.rows("Drying"), times, "Temperature", sheets, what="this temperature and humidity of the adhesive")
+    agreement.tell_twice(
+        sheets.rows("Drying"), times, "Temperature", sheets, what="the adhesive {adhesive} at this temperature and humidity"
+    )
     for row in sheets.rows("Drying"):
         _refer(row, "Drying", "adhesive", "Adhesives", sheets, known)
     for row in (*sheets.rows("Adhesives"), *sheets.rows("Drying")):
@@ -49,7 +51,7 @@ def check_stock(sheets: Sheets, known: dict[str, Known]) -> None:
         _refer(row, "Offcuts", "board", "Boards", sheets, known)
     for row in sheets.rows("Merchant"):
         _refer(row, "Merchant", "board", "Boards", sheets, known)
-    agreement.tell_twice(sheets.rows("Merchant"), agreement.name_key("board"), "Board", sheets, what="this board")
+    agreement.tell_twice(sheets.rows("Merchant"), agreement.name_key("board"), "Board", sheets, what="the board {board}")
     for row in sheets.rows("Roll ends"):
         _refer(row, "Roll ends", "edging", "Edgings", sheets, known)
         agreement.roll_end_has_a_width(row, sheets.rows("Edgings"), sheets)
@@ -81,7 +83,7 @@ def check_work_and_fittings(sheets: Sheets, of_names: Known) -> None:
             agreement.per_suits_route(row, sheets)
             refer(row, _COLUMNS[name]["of"], of_names, sheets, words=words)
     steps = sheets.rows("Work")
-    agreement.tell_twice(steps, agreement.name_key("step"), "Step", sheets, what="this step")
+    agreement.tell_twice(steps, agreement.name_key("step"), "Step", sheets, what="the step {step}")
     for row in steps:
         agreement.during_suits_per(row, sheets)
         agreement.low_and_high(row, sheets)

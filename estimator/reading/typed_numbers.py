@@ -148,6 +148,9 @@ def _as_point_decimal(line: str) -> str | Wrong:
 _LOOKS_LIKE_A_DIGIT = {"O": "0", "o": "0", "Q": "0", "l": "1", "I": "1", "|": "1", "S": "5", "B": "8", "Z": "2"}
 
 
+_WITHOUT_A_UNIT = "type the number only, without a unit"
+
+
 def _not_a_number(line: str) -> Wrong:
     return Wrong(said(line), _hint(line))
 
@@ -163,7 +166,7 @@ def _hint(line: str) -> str:
     if "%" in line:
         return "type a plain number: this is no percentage"
     if digits and letters:
-        return "type the number only: its unit stands in the header or in the note of the column"
+        return _WITHOUT_A_UNIT
     return "type a number, with digits only" if digits or letters else "type a number here"
 
 
@@ -203,6 +206,8 @@ def length(text: str, *, bare_mm: Fraction) -> Length | Wrong:
     unit = _UNIT_MM.get(one[2].casefold()) if one else None
     if one is None or unit is None:
         bare = plain_number(line)
+        if isinstance(bare, Wrong) and bare.mend == _WITHOUT_A_UNIT:
+            return Wrong(bare.found, "type the number alone, or with mm, cm, m, in or ft after it")
         return bare if isinstance(bare, Wrong) else Length(bare * bare_mm, False)
     number = plain_number(one[1])
     if isinstance(number, Wrong):

@@ -122,6 +122,7 @@ base | back   | 1       | height                      | width                   
 base | shelf  | shelves | width - 2 carcass_thickness | depth - shelf setback       | carcass | carcass | x     |      |       |       |        | shelf
 open | side   | 2       | height                      | depth                       | carcass | carcass | x     |      | front | x     |        |
 open | shelf  | shelves | width - 36                  | depth - shelf_setback       | carcass | carcass | x     |      |       |       | any    | shelf
+base | plinth | 1       | width                       | plinth height               | front   |         |       |      |       |       |        |
 """.replace("2 carcass", "2 * carcass").replace("2 gap", "2 * gap")
 
 CONTRACT = """

@@ -66,7 +66,7 @@ def test_lengths_as_people_type_them(typed: str, mm: str) -> None:
         ("60O", "type digits only: a letter O turns the number into text; 600 may be meant"),
         ("6oo", "type digits only: a letter O turns the number into text; 600 may be meant"),
         ("l20", "type digits only: a letter l turns the number into text; 120 may be meant"),
-        ("600 kg", "type the number only: its unit stands in the header or in the note of the column"),
+        ("600 kg", "type the number alone, or with mm, cm, m, in or ft after it"),
         ("wide", "type a number, with digits only"),
         ("6 0 0", "type a number, with digits only"),
         ("1.2.3", "type a number, with digits only"),
@@ -198,7 +198,13 @@ def test_dates() -> None:
     assert read_cell(Cell("46420", "number", "date"), DATE, units="mm", starts_1904=True) == date(2031, 2, 3)
     assert read_cell(Cell("2031-02-03T00:00:00", "iso date"), DATE, units="mm") == date(2031, 2, 3)
     assert number("47882", DATE).mend == "if 2031-02-03 is meant, format the cell as a date or type 2031-02-03"
-    for wrong in (text("3/2/2031", DATE), text("2031-02-30", DATE), text("soon", DATE), number("1", DATE, shows="date"), number("0.5", DATE, shows="time")):
+    for wrong in (
+        text("3/2/2031", DATE),
+        text("2031-02-30", DATE),
+        text("soon", DATE),
+        number("1", DATE, shows="date"),
+        number("0.5", DATE, shows="time"),
+    ):
         assert isinstance(wrong, Wrong)
 
 
@@ -248,7 +254,10 @@ def test_payment_schedules() -> None:
     ]  # fmt: skip
     assert shares("33,3 % now; 66,7 % later") == [(Fraction("0.333"), "now"), (Fraction("0.667"), "later")]
     assert shares("33 1/3 % a, 33 1/3 % b, 33 1/3 % c")[0] == (Fraction(1, 3), "a")
-    assert shares("40% on order, with thanks, 60% at the end") == [(Fraction(2, 5), "on order, with thanks"), (Fraction(3, 5), "at the end")]
+    assert shares("40% on order, with thanks, 60% at the end") == [
+        (Fraction(2, 5), "on order, with thanks"),
+        (Fraction(3, 5), "at the end"),
+    ]
     assert shares("50 % deposit\n50 % on completion")[1] == (Fraction(1, 2), "on completion")
     assert [step.words for step in read_cell(Cell("1", "number", "percent"), SCHEDULE, units="mm")] == ["payment 1"]
     assert text("50 % deposit, 49 % on completion", SCHEDULE).found == "shares that add up to 99 %"
@@ -290,7 +299,7 @@ def test_a_mixed_fraction_is_read_back_exactly(value: Fraction) -> None:
     assert answer == value
 
 
-@given(st.decimals(min_value=-10**9, max_value=10**9, places=4, allow_nan=False))
+@given(st.decimals(min_value=-(10**9), max_value=10**9, places=4, allow_nan=False))
 def test_a_decimal_is_read_alike_with_a_point_a_comma_and_from_a_number_cell(value: Any) -> None:
     column = Column("n", "n", "number", "", at_least="-9999999999")
     typed = format(value, "f")

@@ -110,7 +110,9 @@ def test_more_cells_than_a_job_has_are_refused(good: Path, tmp_path: Path) -> No
 def test_too_many_sheets_are_refused(good: Path, tmp_path: Path) -> None:
     more = b"".join(b'<sheet name="s%d" sheetId="%d" r:id="rId1"/>' % (n, n + 100) for n in range(300))
     namespace = b' xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"'
-    path = repack(good, tmp_path, {"xl/workbook.xml": lambda content: content.replace(b"<sheets>", b"<sheets" + namespace + b">" + more, 1)})
+    path = repack(
+        good, tmp_path, {"xl/workbook.xml": lambda content: content.replace(b"<sheets>", b"<sheets" + namespace + b">" + more, 1)}
+    )
     assert "sheets" in refusal(path).problems[0].found
 
 
@@ -180,7 +182,11 @@ def test_a_locked_part_is_told_as_a_password(good: Path, tmp_path: Path) -> None
 
 
 def test_macros_links_and_objects_are_never_opened(good: Path, tmp_path: Path) -> None:
-    more = {"xl/vbaProject.bin": b"\x00" * 100, "xl/externalLinks/externalLink1.xml": b"<broken", "xl/embeddings/oleObject1.bin": b"\xd0\xcf"}
+    more = {
+        "xl/vbaProject.bin": b"\x00" * 100,
+        "xl/externalLinks/externalLink1.xml": b"<broken",
+        "xl/embeddings/oleObject1.bin": b"\xd0\xcf",
+    }
     assert isinstance(read_job(repack(good, tmp_path, {}, more=more)), Job)
 
 
@@ -191,7 +197,9 @@ def test_tags_with_a_prefix_are_read_too(good: Path, tmp_path: Path) -> None:
         content = re.sub(rb"<(/?)(\w+)(?=[ />])", rb"<\1x:\2", content.partition(b"?>")[2] if content.startswith(b"<?") else content)
         return content.replace(b"xmlns=", b"xmlns:x=")
 
-    path = repack(good, tmp_path, {CABINETS: prefixed, "xl/sharedStrings.xml": prefixed, "xl/styles.xml": prefixed, "xl/workbook.xml": prefixed})
+    path = repack(
+        good, tmp_path, {CABINETS: prefixed, "xl/sharedStrings.xml": prefixed, "xl/styles.xml": prefixed, "xl/workbook.xml": prefixed}
+    )
     assert isinstance(read_job(path), Job), read_job(path)
 
 

@@ -138,6 +138,13 @@ Cabinets | L2 | front
 Cabinets | M3 | 0.1
 Cabinets | M3 | ten
 Cabinets | M3 | -10
+Cabinets | P2 | none
+Cabinets | P2 | 1OO
+Cabinets | P3 | error:#REF!
+Cabinets | H1 |
+Cabinets | J1 |
+Loose parts | H1 |
+Edgings | J1 |
 Loose parts | A3 | Filler
 Loose parts | C2 |
 Loose parts | C1 | Prt
