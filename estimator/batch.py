@@ -135,6 +135,7 @@ def papers_of(
     from estimator.papers.owner_pages import owner_pdf
     from estimator.papers.page.wording import BadWords
     from estimator.papers.priced_workbook import priced_book
+    from estimator.papers.shop_papers import shop_pdf
 
     shop_path = shop_book_of(estimate.job, path=path, shop=shop)
     book = priced_book(estimate, user_book=path.read_bytes(), shop_book=shop_path.read_bytes() if shop_path else None)
@@ -148,6 +149,7 @@ def papers_of(
         return bad.problem
     papers = {
         "quote.pdf": quote,
+        "shop.pdf": shop_pdf(estimate),
         "owner.pdf": owner_pdf(estimate),
         f"priced{path.suffix.lower()}": book.book,
         "estimate.json": estimate_text(estimate).encode("utf-8"),
