@@ -1,7 +1,7 @@
 """The shop papers: an Estimate goes in, the bytes of a PDF that a bench can work from come out.
 
-Each paper starts on its own page: the job, the buy list, the cut list, the cutting diagrams, the labels, the banding schedule, the
-send-out sheet, the assembly sheets and the cautions, in the order in which the work goes. All of it is black on white.
+Each paper starts on its own page: the job, the buy list, the cut list, the cutting diagrams, the labels, the banding schedule,
+the send-out sheet, the assembly sheets and the cautions, in the order in which the work goes. All of it is black on white.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from estimator.model.results import Estimate
-from estimator.papers.page.document import document, new_page
+from estimator.papers.page.document import across, document, new_page, upright
 from estimator.papers.shop.assembly_sheets import assembly_story
 from estimator.papers.shop.banding_schedule import banding_schedule_story
 from estimator.papers.shop.buy_list import buy_list_story
@@ -33,8 +33,8 @@ def shop_pdf(estimate: Estimate, *, labels: LabelGrid = _THREE_BY_EIGHT) -> byte
     papers = (
         job_story(paper),
         buy_list_story(paper),
-        cut_list_story(paper),
-        cutting_diagrams_story(paper),
+        [*cut_list_story(paper), across()],
+        [*cutting_diagrams_story(paper), upright()],
         labels_story(paper, labels),
         banding_schedule_story(paper),
         send_out_story(paper),

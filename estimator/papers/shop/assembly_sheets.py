@@ -1,4 +1,4 @@
-"""The assembly sheets: an estimate in; each row of Cabinets with its front and its parts laid flat, named, edges in words, out."""
+"""The assembly sheets: an estimate in; each cabinet with its front and its parts laid flat, named, edges in words, out."""
 
 from __future__ import annotations
 
@@ -32,8 +32,9 @@ def assembly_story(paper: ShopPaper) -> list[Flowable]:
     story: list[Flowable] = [
         title("Assembly sheets", look),
         paragraph(
-            f"Each cabinet from the front and its parts laid flat, one scale a cabinet. Finished sizes in {paper.unit}, length first; the "
-            "front of a part is at the foot of its drawing, the back at the top; thick edges are banded; the arrow is the grain.",
+            f"Each cabinet from the front and its parts laid flat, one scale a cabinet. Finished sizes in {paper.unit}, "
+            "length first; the front of a part is at the foot of its drawing, the back at the top; thick edges are banded; "
+            "the arrow is the grain.",
             look,
         ),
     ]
@@ -48,23 +49,32 @@ def assembly_story(paper: ShopPaper) -> list[Flowable]:
 
 
 def _cabinet(paper: ShopPaper, cabinet: Cabinet, parts: Sequence[Part]) -> list[Flowable]:
-    from reportlab.platypus import Table
+    from reportlab.platypus import KeepTogether, Table
 
     look, job = paper.look, paper.estimate.job
     hangs = hangs_on_the_wall(cabinet, job.kinds)
     view = front_view(cabinet, parts, lengths_mm=job.shop.lengths_mm, hangs=hangs)
     picture = front_picture(view, language=paper.language, width_pt=_FRONT_WIDTH_PT, height_pt=_FRONT_HEIGHT_PT)
     words = [paragraph(line, look) for line in _words(paper, cabinet, parts)]
-    plain = [("VALIGN", (0, 0), (-1, -1), "TOP"), *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM"))]
+    plain = [
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")),
+    ]
     widths = [_FRONT_WIDTH_PT + _BETWEEN_PT, look.width_pt - _FRONT_WIDTH_PT - _BETWEEN_PT]
     top = Table([[picture, words]], colWidths=widths, style=plain, hAlign="LEFT")
     made = f", {cabinet.qty} alike" if cabinet.qty > 1 else ""
-    return [*heading(f"{cabinet.ref}: {cabinet.kind}{made}", look, needs_pt=300), top, gap(0.5), *_laid_flat(paper, parts)]
+    head = heading(f"{cabinet.ref}: {cabinet.kind}{made}", look, needs_pt=0)
+    return [KeepTogether([*head, top, gap(0.5), *_laid_flat(paper, parts)])]
 
 
 def _words(paper: ShopPaper, cabinet: Cabinet, parts: Sequence[Part]) -> list[str]:
     """What the row of the workbook says, in lines."""
-    ends = {"none": "", "left": "Finished end at the left.", "right": "Finished end at the right.", "both": "Finished ends left and right."}
+    ends = {
+        "none": "",
+        "left": "Finished end at the left.",
+        "right": "Finished end at the right.",
+        "both": "Finished ends left and right.",
+    }
     pieces = sum(part.count_each for part in parts)
     has = [
         counted(number, name, many) if number else ""
@@ -134,7 +144,7 @@ def _caption(paper: ShopPaper, part: Part, *, with_ref: bool) -> list[Flowable]:
     count = part.count if with_ref else part.count_each
     name = f"{part.ref} {part.part}" if with_ref else part.part
     lines = [
-        (f"{name}, {count} of" if count > 1 else name, True),
+        (f"{name}, {counted(count, 'piece')}" if count > 1 else name, True),
         (f"{paper.language.sizes(part.length_mm, part.width_mm)}, {part.board}", False),
         (edges_in_words(part.bands) or "no edge banded", False),
     ]

@@ -45,8 +45,8 @@ def banding_schedule_story(paper: ShopPaper) -> list[Flowable]:
     story = [
         title("Banding schedule", look),
         paragraph(
-            f"What is banded by hand, a batch at a time. All sizes in {paper.unit}. Minutes are from the first brush stroke, for one "
-            "worker who coats every edge and strip of the batch and then presses them on in the same order.",
+            f"What is banded by hand, a batch at a time. All sizes in {paper.unit}. Minutes are from the first brush "
+            "stroke, for one worker who coats every edge and strip of the batch and then presses them on in the same order.",
             look,
         ),
     ]

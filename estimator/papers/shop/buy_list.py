@@ -192,5 +192,3 @@ def _table(paper: ShopPaper, what: str, rows: tuple[BuyRow, ...], *, remarks: bo
         [tick_box(), row.what, row.needed, row.on_hand, row.to_buy, *([row.remark] if remarks else [])] for row in rows
     ]
     return table(columns, cells, look=paper.look)
-
-

@@ -1,4 +1,4 @@
-"""The cautions: what can hurt in this work, in plain words; the product's own sheet, local code and licensed trades come first."""
+"""The cautions: what can hurt in this work, in plain words; the product's sheet, local code and licensed trades come first."""
 
 from __future__ import annotations
 
@@ -11,17 +11,18 @@ if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
 _FIRST = (
-    "These are the usual cautions of the trade. They do not replace the safety data sheet of the product in hand, the law and code "
-    "of the place, or a licensed trade. Where one of those says otherwise, it holds."
+    "These are the usual cautions of the trade. They do not replace the safety data sheet of the product in hand, the law and "
+    "code of the place, or a licensed trade. Where one of those says otherwise, it holds."
 )
 
 CAUTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
         "Contact adhesive",
         (
-            "Read the safety data sheet of the adhesive before the first coat. Open windows or run the extraction; keep it off skin "
-            "and out of eyes.",
-            "Solvent kinds: the vapour creeps along the floor and flashes back. No pilot flame, heater or running motor until it has gone.",
+            "Read the safety data sheet of the adhesive before the first coat. Open windows or run the extraction; keep it off "
+            "skin and out of eyes.",
+            "Solvent kinds: the vapour creeps along the floor and flashes back. No pilot flame, heater or running motor until it "
+            "has gone.",
             "Water-based kinds that are marked non-flammable still burn once they are dry.",
             "Drying and open times on the banding schedule are the shop's own figures: cold, damp or dry air moves them. "
             "Test a strip first.",
@@ -45,8 +46,8 @@ CAUTIONS: tuple[tuple[str, tuple[str, ...]], ...] = (
         "Saw and dust",
         (
             "Guard, riving knife and push stick as the maker of the saw says; the trimmed edge lies against the fence.",
-            "Wood dust harms the lungs: extraction on and a mask. Limits differ, such as 1 mg in a cubic metre (recommended by NIOSH "
-            "in the USA) and 2 mg (EU, hardwood and mixed dust); the law of the place decides.",
+            "Wood dust harms the lungs: extraction on and a mask. Limits differ, such as 1 mg in a cubic metre (recommended by "
+            "NIOSH in the USA) and 2 mg (EU, hardwood and mixed dust); the law of the place decides.",
             "No dust where glue dries.",
         ),
     ),

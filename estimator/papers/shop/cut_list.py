@@ -68,15 +68,16 @@ def _board_words(paper: ShopPaper, use: BoardUse) -> str:
 
 
 def _table(paper: ShopPaper, rows: list[CutRow]) -> Flowable:
+    grained = paper.grain_of(rows[0].board)
     columns = [
-        Column("Cut", width_mm=8),
-        Column("Part", share=1.2),
-        Column("Pieces", width_mm=13, align="right"),
-        Column("Cut size", width_mm=29, align="right"),
-        Column("Finished size", width_mm=29, align="right"),
-        Column("", width_mm=20),
+        Column("Cut", width_mm=7),
+        Column("Part", share=1.15),
+        Column("Pieces", width_mm=12, align="right"),
+        Column("Cut size", width_mm=22, align="right"),
+        Column("Finished", width_mm=22, align="right"),
+        Column("", width_mm=21),
         Column("Banded edges", share=1),
-        Column("Grain", width_mm=18),
+        Column("Grain", width_mm=18 if grained else 14),
     ]
     return table(columns, [list(_cells(paper, row)) for row in rows], look=paper.look)
 

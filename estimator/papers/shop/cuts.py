@@ -7,16 +7,15 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from estimator.model.cutting_plan import Cut
-from estimator.papers.page.look import PT_PER_MM, SMALL_PT
-from estimator.papers.page.tables import Column, table
+from estimator.papers.page.fonts import TEXT, open_fonts
+from estimator.papers.page.look import HAIR_PT, LINE_PT, SMALL_PT, black, grey, hair
 from estimator.papers.shop.paper import ShopPaper
 
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
-_BETWEEN_PT = 14.0
-_SHORT = 6
-"""So few cuts stand in one column."""
+_ROW_PT = 9.4
+_HEAD_PT = 12.0
 
 
 def set_to_mm(cut: Cut) -> Fraction:
@@ -37,31 +36,29 @@ def cut_rows(paper: ShopPaper, cuts: Sequence[Cut]) -> list[tuple[str, str, str,
     ]
 
 
-def cuts_table(paper: ShopPaper, cuts: Sequence[Cut]) -> list[Flowable]:
-    """The list, in two columns side by side where it is longer."""
+def cuts_beside(paper: ShopPaper, cuts: Sequence[Cut], *, width_pt: float, height_pt: float) -> list[Flowable]:
+    """The list in columns as wide as said, each no higher than said: the first stands beside the drawing."""
+    rows = cut_rows(paper, cuts)
+    most = max(int((height_pt - _HEAD_PT) / _ROW_PT), 1)
+    return [_column(rows[at : at + most], width_pt=width_pt) for at in range(0, len(rows), most)]
+
+
+def _column(rows: Sequence[tuple[str, str, str, str]], *, width_pt: float) -> Flowable:
+    """A plain table in the small letters of drawings; its cells are figures and fixed words only."""
     from reportlab.platypus import Table
 
-    rows = cut_rows(paper, cuts)
-    if not rows:
-        return []
-    width_pt = (paper.look.width_pt - _BETWEEN_PT) / 2
-    half = len(rows) if len(rows) <= _SHORT else -(-len(rows) // 2)
-    halves = [_one(paper, part, width_pt=width_pt) for part in (rows[:half], rows[half:]) if part]
-    widths = [width_pt + _BETWEEN_PT, width_pt]
-    plain = [("VALIGN", (0, 0), (-1, -1), "TOP"), *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM"))]
-    return [Table([[*halves, *([""] * (2 - len(halves)))]], colWidths=widths, style=plain, hAlign="LEFT", splitInRow=1)]
-
-
-def _one(paper: ShopPaper, rows: Sequence[tuple[str, str, str, str]], *, width_pt: float) -> Flowable:
-    from reportlab.platypus import TableStyle
-
-    columns = [
-        Column("Cut", width_mm=8, align="right"),
-        Column("How", width_mm=18),
-        Column("Set to", width_mm=18, align="right"),
-        Column("Piece in hand", align="right"),
+    open_fonts()
+    widths = [0.1 * width_pt, 0.23 * width_pt, 0.23 * width_pt, 0.44 * width_pt]
+    style = [
+        ("FONT", (0, 0), (-1, -1), TEXT, SMALL_PT, _ROW_PT),
+        ("TEXTCOLOR", (0, 0), (-1, -1), black()),
+        ("TEXTCOLOR", (0, 0), (-1, 0), grey()),
+        ("ALIGN", (0, 0), (0, -1), "RIGHT"),
+        ("ALIGN", (2, 0), (-1, -1), "RIGHT"),
+        *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")),
+        ("LEFTPADDING", (1, 0), (1, -1), 5),
+        ("LINEBELOW", (0, 0), (-1, 0), LINE_PT, black()),
+        ("LINEBELOW", (0, 1), (-1, -1), HAIR_PT, hair()),
     ]
-    made = table(columns, rows, look=paper.look, width_pt=width_pt)
-    small = [("FONTSIZE", (0, 0), (-1, -1), SMALL_PT), ("LEADING", (0, 0), (-1, -1), 9), ("TOPPADDING", (0, 0), (-1, -1), 0.4)]
-    made.setStyle(TableStyle([*small, ("BOTTOMPADDING", (0, 0), (-1, -1), 0.3 * PT_PER_MM)]))
-    return made
+    cells = [("Cut", "How", "Set to", "Piece in hand"), *rows]
+    return Table(cells, colWidths=widths, rowHeights=[_HEAD_PT, *([_ROW_PT] * len(rows))], style=style, hAlign="LEFT")

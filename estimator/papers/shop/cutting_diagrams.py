@@ -1,4 +1,4 @@
-"""The cutting diagrams: an estimate in; one drawing to scale for each way in which sheets are cut, with its cuts in order, out."""
+"""The cutting diagrams: an estimate in; a drawing to scale for each way of cutting a sheet, its cuts in order beside it, out."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ from estimator.model.cutting_plan import NamedPattern, NamedPlacement, StockShee
 from estimator.model.results import BoardUse, Part
 from estimator.papers.drawings.pencil import Around, Pencil, drawing, round_scale
 from estimator.papers.page.fonts import draw_text, text_width_pt
-from estimator.papers.page.look import HAIR_PT, LINE_PT, PT_PER_MM, SMALL_PT
+from estimator.papers.page.look import HAIR_PT, PT_PER_MM, SMALL_PT
 from estimator.papers.page.pieces import gap, heading, paragraph, title
-from estimator.papers.shop.cuts import cuts_table
+from estimator.papers.shop.cuts import cuts_beside
 from estimator.papers.shop.paper import ShopPaper, counted
 from estimator.papers.shop.part_drawing import arrow, lying_sides, thick_edges
 from estimator.papers.shop.pieces import Room, lines_that_fit, write_in
@@ -19,9 +19,12 @@ from estimator.papers.shop.pieces import Room, lines_that_fit, write_in
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
-_SCALES = (5, 8, 10, 12, 15, 16, 18, 20, 25, 30, 40, 50, 60, 80, 100)
-_HIGHEST_PT = 400.0
-_AROUND = Around(left_pt=16, bottom_pt=30, right_pt=2, top_pt=4)
+_SCALES = (5, 8, 10, 12, 13, 14, 15, 16, 18, 20, 25, 30, 40, 50, 60, 80, 100)
+_CUTS_PT = 58 * PT_PER_MM
+_BETWEEN_PT = 10.0
+_HEAD_PT = 42.0
+"""What the heading and the line below it take."""
+_AROUND = Around(left_pt=16, bottom_pt=29, right_pt=2, top_pt=4)
 _NUMBER_PT = 7.0
 _NUMBER_IN_PT = 6.0
 """So far from the start of its cut a number stands."""
@@ -48,30 +51,36 @@ def pieces_of(use: BoardUse, entry: NamedPattern) -> tuple[DiagramPiece, ...]:
 
 
 def cutting_diagrams_story(paper: ShopPaper) -> list[Flowable]:
+    """A page that says how many sheets, then a page for each way of cutting one. All pages lie on their side."""
+    from reportlab.platypus import PageBreak
+
     look = paper.look
-    trim = "Each sheet is trimmed first, then cut in the order of the numbers: the piece in hand is always cut right through."
     story = [
         title("Cutting diagrams", look),
         paragraph(
-            f"All sizes in {paper.unit}, saw cuts of {paper.language.length(paper.estimate.job.shop.kerf_mm)} already taken off. {trim} "
-            "Thick edges are banded.",
+            f"All sizes in {paper.unit}; saw cuts of {paper.language.length(paper.estimate.job.shop.kerf_mm)} are already taken "
+            "off. Each sheet is trimmed, then cut in the order of the numbers, always right through the piece in hand. A rip "
+            "runs along the sheet, a cross cut across it; set to is what the fence is set to. Measure from the lower left corner "
+            "of the raw sheet. Thick edges are banded; each lies within the piece that it belongs to.",
             look,
         ),
     ]
     for use in paper.estimate.boards:
-        story += heading(use.board, look)
-        story.append(paragraph(board_words(paper, use), look))
+        story += [*heading(use.board, look, level=1), paragraph(board_words(paper, use), look)]
+    for use in paper.estimate.boards:
         for number, entry in enumerate(use.plan_entries, start=1):
-            story += _diagram(paper, use, entry, number=number)
+            story += [PageBreak(), *_diagram(paper, use, entry, number=number)]
     return story
 
 
 def board_words(paper: ShopPaper, use: BoardUse) -> str:
     """How many sheets, and how sure that is."""
+    noun = "sheet" if use.sheets == 1 else "sheets"
     sizes = ", ".join(
         f"{size.sheets} of {paper.language.sizes(size.board.sheet_length_mm, size.board.sheet_width_mm)}" for size in use.by_size
     )
-    sheets = f"{counted(use.sheets, 'sheet')} ({sizes})" if use.sheets else "No new sheet"
+    sheets = f"{counted(use.sheets, 'sheet')} ({sizes})" if len(use.by_size) > 1 else sizes.replace(" of ", f" {noun} of ", 1)
+    sheets = sheets or "No new sheet"
     if use.plan is None:
         share = paper.language.percent(use.yield_share)
         return f"{sheets}, counted by the expected yield of {share}: there is no cutting plan, the saw decides as it goes."
@@ -83,49 +92,75 @@ def board_words(paper: ShopPaper, use: BoardUse) -> str:
 
 
 def _diagram(paper: ShopPaper, use: BoardUse, entry: NamedPattern, *, number: int) -> list[Flowable]:
-    from reportlab.platypus import CondPageBreak, KeepTogether
+    """One page: the drawing with its cuts beside it; cuts that find no room there stand below or on the next page."""
+    from reportlab.platypus import Table
 
     look, stock = paper.look, use.plan_stock[entry.pattern.sheet]
-    size = paper.language.sizes(stock.length_mm, stock.width_mm)
-    what = "Offcut on hand" if entry.pattern.sheet >= len(paper.sizes_of(use.board)) else "Sheet"
-    words = f"{what} {size}, to be cut {counted(entry.count, 'time')}"
     picture, unwritten = _picture(paper, use, entry, stock)
-    pieces = counted(len(entry.pieces), "piece")
-    head = heading(f"{use.board}, diagram {number}: {counted(entry.count, 'sheet')}", look, level=1)[1:]
+    notes = [paragraph(f"Too small to write in: {words}.", look) for words in unwritten]
+    cuts_pt = _page_height_pt(paper) - _HEAD_PT - sum(note.wrap(look.across_width_pt, look.height_pt)[1] for note in notes)
+    columns = cuts_beside(paper, entry.pattern.cuts, width_pt=_CUTS_PT, height_pt=cuts_pt)
+    left = look.across_width_pt - _CUTS_PT
+    plain = [
+        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")),
+    ]
+    beside = Table([[picture, columns[0] if columns else ""]], colWidths=[left, _CUTS_PT], style=plain, hAlign="LEFT")
+    head = heading(f"{use.board}, diagram {number} of {len(use.plan_entries)}", look, level=1)[1:]
+    return [*head, paragraph(_sheet_words(paper, use, entry, stock), look), gap(0.3), beside, *notes, *columns[1:]]
+
+
+def _sheet_words(paper: ShopPaper, use: BoardUse, entry: NamedPattern, stock: StockSheet) -> str:
+    """What is cut, how often, and what is taken off it first."""
+    one = "offcut on hand" if entry.pattern.sheet >= len(paper.sizes_of(use.board)) else "sheet"
+    size = paper.language.sizes(stock.length_mm, stock.width_mm)
+    alike, each = (", cut alike", " each") if entry.count > 1 else ("", "")
     trim = f" Trim {paper.language.length(stock.trim_mm)} off each side first." if stock.trim_mm else ""
-    block: list[Flowable] = [*head, paragraph(f"{words}, {pieces}.{trim}", look), gap(0.3), picture]
-    block += [paragraph(f"Too small to write in: {words}", look, name="small") for words in unwritten]
-    cuts = cuts_table(paper, entry.pattern.cuts)
-    if len(entry.pattern.cuts) > 60:
-        return [CondPageBreak(300), KeepTogether(block), gap(0.5), *cuts]
-    return [KeepTogether([*block, gap(0.5), *cuts])]
+    many = one.replace("offcut", "offcuts") if one != "sheet" else "sheets"
+    return f"{counted(entry.count, one, many)} of {size}{alike}, {counted(len(entry.pieces), 'piece')}{each}.{trim}"
+
+
+def _page_height_pt(paper: ShopPaper) -> float:
+    """Height between the margins of a page that lies on its side."""
+    look = paper.look
+    return look.page_width_pt - look.top_pt - look.foot_pt
 
 
 def _picture(paper: ShopPaper, use: BoardUse, entry: NamedPattern, stock: StockSheet) -> tuple[Flowable, list[str]]:
     """The drawing, and the words of those pieces that have no room for them."""
-    room = paper.look.width_pt - _AROUND.left_pt - _AROUND.right_pt
-    scale = round_scale(
-        width_mm=stock.length_mm, height_mm=stock.width_mm, room_width_pt=room, room_height_pt=_HIGHEST_PT, scales=_SCALES
-    )
     pieces = pieces_of(use, entry)
-    unwritten = [_long_words(paper, piece) for piece in pieces if lines_that_fit(_room(piece), _ways(paper, piece), scale=scale) is None]
+    scale = round_scale(
+        width_mm=stock.length_mm,
+        height_mm=stock.width_mm,
+        room_width_pt=paper.look.across_width_pt - _CUTS_PT - _BETWEEN_PT - _AROUND.left_pt - _AROUND.right_pt,
+        room_height_pt=_page_height_pt(paper) - _HEAD_PT - _AROUND.top_pt - _AROUND.bottom_pt,
+        scales=_SCALES,
+    )
+    unwritten = [
+        _long_words(paper, piece) for piece in pieces if lines_that_fit(_room(piece), _ways(paper, piece), scale=scale) is None
+    ]
 
     def draw(pencil: Pencil) -> None:
         pencil.box(x_mm=0, y_mm=0, width_mm=stock.length_mm, height_mm=stock.width_mm)
+        _draw_rests(paper, pencil, entry)
         for piece in pieces:
             _draw_piece(paper, pencil, piece)
-        pencil.pen(width_pt=HAIR_PT)
-        for offcut in entry.pattern.offcuts:
-            pencil.box(x_mm=offcut.x_mm, y_mm=offcut.y_mm, width_mm=offcut.length_mm, height_mm=offcut.width_mm)
-            size = paper.language.sizes(offcut.length_mm, offcut.width_mm)
-            write_in(pencil, Room(offcut.x_mm, offcut.y_mm, offcut.length_mm, offcut.width_mm), [(f"rest {size}",), ("rest", size)])
         _draw_cuts(pencil, entry)
-        pencil.pen()
         pencil.width_size(paper.language.length(stock.length_mm), x0_mm=0, x1_mm=stock.length_mm, y_mm=0, up_pt=-14)
         pencil.height_size(paper.language.length(stock.width_mm), x_mm=0, y0_mm=0, y1_mm=stock.width_mm, right_pt=-6)
-        _draw_grain(paper, pencil, use.board, stock)
+        if paper.grain_of(use.board):
+            _draw_grain(pencil)
 
     return drawing(draw, width_mm=stock.length_mm, height_mm=stock.width_mm, scale=scale, around=_AROUND), unwritten
+
+
+def _draw_rests(paper: ShopPaper, pencil: Pencil, entry: NamedPattern) -> None:
+    """What is left over, in words where there is room."""
+    pencil.pen(width_pt=HAIR_PT)
+    for rest in entry.pattern.offcuts:
+        pencil.box(x_mm=rest.x_mm, y_mm=rest.y_mm, width_mm=rest.length_mm, height_mm=rest.width_mm)
+        size = f"{paper.language.length(rest.length_mm)} x {paper.language.length(rest.width_mm)}"
+        write_in(pencil, Room(rest.x_mm, rest.y_mm, rest.length_mm, rest.width_mm), [(f"rest {size}",), ("rest", size)])
 
 
 def _room(piece: DiagramPiece) -> Room:
@@ -143,16 +178,17 @@ def _ways(paper: ShopPaper, piece: DiagramPiece) -> list[tuple[str, ...]]:
 def _long_words(paper: ShopPaper, piece: DiagramPiece) -> str:
     length, place = paper.language.length, piece.placed.placement
     size = paper.language.sizes(piece.part.cut_length_mm, piece.part.cut_width_mm)
-    return f"{piece.placed.ref} {piece.placed.part} {size}, {length(place.x_mm)} from the left and {length(place.y_mm)} from the foot"
+    where = f"{length(place.x_mm)} from the left and {length(place.y_mm)} from the foot"
+    return f"{piece.placed.ref} {piece.placed.part} {size}, {where}"
 
 
 def _draw_piece(paper: ShopPaper, pencil: Pencil, piece: DiagramPiece) -> None:
     place, (along, across) = piece.placed.placement, piece.size_mm
-    pencil.pen(width_pt=LINE_PT)
+    pencil.pen(width_pt=HAIR_PT)
     pencil.box(x_mm=place.x_mm, y_mm=place.y_mm, width_mm=along, height_mm=across)
     x, y = pencil.at(place.x_mm, place.y_mm)
     sides = lying_sides(piece.part, turned=place.turned)
-    thick_edges(pencil.canvas, sides, x_pt=x, y_pt=y, width_pt=pencil.pt(along), height_pt=pencil.pt(across))
+    thick_edges(pencil.canvas, sides, x_pt=x, y_pt=y, width_pt=pencil.pt(along), height_pt=pencil.pt(across), clear_pt=1)
     write_in(pencil, _room(piece), _ways(paper, piece))
 
 
@@ -172,9 +208,8 @@ def _draw_cuts(pencil: Pencil, entry: NamedPattern) -> None:
         canvas.restoreState()
 
 
-def _draw_grain(paper: ShopPaper, pencil: Pencil, board: str, stock: StockSheet) -> None:
-    if not paper.grain_of(board):
-        return
+def _draw_grain(pencil: Pencil) -> None:
+    """The grain of a sheet runs along its length."""
     pencil.words("grain", x_mm=0, y_mm=0, up_pt=-25, align="left", size_pt=SMALL_PT)
     x, y = pencil.at(0, 0)
     start = x + text_width_pt("grain", size_pt=SMALL_PT) + 5

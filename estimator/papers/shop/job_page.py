@@ -52,7 +52,8 @@ def _made_words(paper: ShopPaper) -> str:
     rooms = list(dict.fromkeys(room for room in named if room))
     made = [counted(cabinets, "cabinet") if cabinets else "", counted(loose, "loose part") if loose else ""]
     pieces = sum(part.count for part in paper.estimate.parts)
-    return f"{listed([words for words in made if words])}{' for ' + listed(rooms) if rooms else ''}: {counted(pieces, 'piece')} to cut."
+    where = f" for {listed(rooms)}" if rooms else ""
+    return f"{listed([words for words in made if words])}{where}: {counted(pieces, 'piece')} to cut."
 
 
 def _boards(paper: ShopPaper) -> Flowable:

@@ -98,7 +98,9 @@ def _sheet(paper: ShopPaper, labels: Sequence[Label], grid: LabelGrid, *, first:
     return LabelSheet()
 
 
-def _draw_label(canvas: Canvas, paper: ShopPaper, label: Label, *, x_pt: float, y_pt: float, width_pt: float, height_pt: float) -> None:
+def _draw_label(
+    canvas: Canvas, paper: ShopPaper, label: Label, *, x_pt: float, y_pt: float, width_pt: float, height_pt: float
+) -> None:
     part = label.part
     left, top = x_pt + _WITHIN_PT, y_pt + height_pt - _WITHIN_PT
     right, foot = x_pt + width_pt - _WITHIN_PT, y_pt + _WITHIN_PT - 4
@@ -114,7 +116,14 @@ def _draw_label(canvas: Canvas, paper: ShopPaper, label: Label, *, x_pt: float, 
         (part.room, False),
     )
     for text, strong in lines:
-        draw_text(canvas, shortened(text, width_pt=room, size_pt=TEXT_PT, strong=strong), x_pt=left, y_pt=y, size_pt=TEXT_PT, strong=strong)
+        draw_text(
+            canvas,
+            shortened(text, width_pt=room, size_pt=TEXT_PT, strong=strong),
+            x_pt=left,
+            y_pt=y,
+            size_pt=TEXT_PT,
+            strong=strong,
+        )
         y -= _LINE_PT
     draw_qr(canvas, label.code, x_pt=right - _QR_PT, y_pt=top - _QR_PT, size_pt=_QR_PT)
     words = _edge_lines(paper, part, width_pt=right - left)

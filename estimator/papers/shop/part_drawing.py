@@ -31,16 +31,17 @@ def lying_sides(part: Part, *, turned: bool) -> frozenset[Side]:
 
 
 def thick_edges(
-    canvas: Canvas, sides: Collection[Side], *, x_pt: float, y_pt: float, width_pt: float, height_pt: float, thick_pt: float = THICK_PT
+    canvas: Canvas, sides: Collection[Side], *, x_pt: float, y_pt: float, width_pt: float, height_pt: float, clear_pt: float = 0
 ) -> None:
-    """Thick lines just within the outline of a piece, along its banded sides."""
-    within = thick_pt / 2
+    """Thick lines within the outline of a piece, along its banded sides; a clear gap tells it from a neighbour's edge."""
+    thick_pt = THICK_PT if not clear_pt else THICK_PT - 0.6
+    within = thick_pt / 2 + clear_pt
     left, right, foot, top = x_pt + within, x_pt + width_pt - within, y_pt + within, y_pt + height_pt - within
     ends = {
-        "front": (x_pt, foot, x_pt + width_pt, foot),
-        "back": (x_pt, top, x_pt + width_pt, top),
-        "left": (left, y_pt, left, y_pt + height_pt),
-        "right": (right, y_pt, right, y_pt + height_pt),
+        "front": (x_pt + clear_pt, foot, x_pt + width_pt - clear_pt, foot),
+        "back": (x_pt + clear_pt, top, x_pt + width_pt - clear_pt, top),
+        "left": (left, y_pt + clear_pt, left, y_pt + height_pt - clear_pt),
+        "right": (right, y_pt + clear_pt, right, y_pt + height_pt - clear_pt),
     }
     canvas.saveState()
     canvas.setLineCap(0)

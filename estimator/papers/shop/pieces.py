@@ -1,4 +1,4 @@
-"""What is written in a piece of a cutting diagram: the piece's room and its words go in; words that fit, level or turned, come out."""
+"""What is written in a piece of a cutting diagram: its room and its words go in; words that fit, level or turned, come out."""
 
 from __future__ import annotations
 
@@ -11,8 +11,8 @@ from estimator.papers.page.fonts import text_width_pt
 from estimator.papers.page.look import PT_PER_MM
 
 LETTERS_PT = 7.0
-_LINE_PT = 8.0
-_EDGE_PT = 4.0
+_LINE_PT = 7.4
+_EDGE_PT = 3.6
 """Left free at each side of a piece, for its thick edges."""
 
 
@@ -41,17 +41,21 @@ def lines_that_fit(room: Room, ways: Sequence[Sequence[str]], *, scale: Fraction
     for lines in ways:
         for turned in (False, True):
             along, across = (high, wide) if turned else (wide, high)
-            if _fit(lines, along_pt=along - 2 * _EDGE_PT, across_pt=across - _EDGE_PT):
+            if _fit(lines, along_pt=along - 2 * _EDGE_PT, across_pt=across - 1):
                 return lines, turned
     return None
 
 
 def _fit(lines: Sequence[str], *, along_pt: float, across_pt: float) -> bool:
-    return len(lines) * _LINE_PT <= across_pt + 1 and all(text_width_pt(line, size_pt=LETTERS_PT) <= along_pt for line in lines)
+    if len(lines) * _LINE_PT + _EDGE_PT > across_pt + 1:
+        return False
+    return all(text_width_pt(line, size_pt=LETTERS_PT) <= along_pt for line in lines)
 
 
 def _write(pencil: Pencil, room: Room, lines: Sequence[str], *, turned: bool) -> None:
     x, y = float(room.x_mm) + float(room.width_mm) / 2, float(room.y_mm) + float(room.height_mm) / 2
     for number, line in enumerate(lines):
         off = ((len(lines) - 1) / 2 - number) * _LINE_PT
-        pencil.words(line, x_mm=x, y_mm=y, size_pt=LETTERS_PT, turned=turned, right_pt=-off if turned else 0, up_pt=0 if turned else off)
+        pencil.words(
+            line, x_mm=x, y_mm=y, size_pt=LETTERS_PT, turned=turned, right_pt=-off if turned else 0, up_pt=0 if turned else off
+        )

@@ -51,13 +51,20 @@ def send_out_story(paper: ShopPaper) -> list[Flowable]:
     story = [
         title("Send-out sheet", look),
         paragraph(
-            f"{to}{counted(pieces, 'piece')} with {counted(sum(row.edges for row in rows), 'edge')} to band. All sizes in {paper.unit}, "
-            "length first. In the drawings the front is at the foot, the back at the top; only edges to be banded here are thick.",
+            f"{to}{counted(pieces, 'piece')} with {counted(sum(row.edges for row in rows), 'edge')} to band. "
+            f"All sizes in {paper.unit}, length first. In the drawings the front is at the foot, the back at the top; "
+            "only the edges that you band are thick.",
             look,
         ),
         paragraph(_supplied(paper), look),
     ]
-    story += [*heading("Edging", look, level=1), _edgings(paper, rows), *heading("Parts", look, level=1), _parts(paper, rows), gap(2)]
+    story += [
+        *heading("Edging", look, level=1),
+        _edgings(paper, rows),
+        *heading("Parts", look, level=1),
+        _parts(paper, rows),
+        gap(2),
+    ]
     story += [line_to_write_on(words, look, width_mm=80) for words in ("Counted out: date, name", "Counted in: date, name")]
     return story
 
@@ -77,21 +84,25 @@ def _edgings(paper: ShopPaper, rows: tuple[SendRow, ...]) -> Flowable:
             figures[0] += row.part.count
             figures[1] += row.part.count * band.length_mm
     cells = [[edging, str(int(count)), paper.long(metres(length))] for edging, (count, length) in found.items()]
-    columns = [Column("Edging"), Column("Edges", width_mm=20, align="right"), Column("Length of edges", width_mm=32, align="right")]
+    columns = [
+        Column("Edging"),
+        Column("Edges", width_mm=20, align="right"),
+        Column("Length of edges", width_mm=32, align="right"),
+    ]
     return table(columns, cells, look=paper.look)
 
 
 def _parts(paper: ShopPaper, rows: tuple[SendRow, ...]) -> Flowable:
     columns = [
-        Column("Out", width_mm=8),
+        Column("Out", width_mm=7),
         Column("Part", share=1.1),
-        Column("Pieces", width_mm=13, align="right"),
-        Column("Cut size", width_mm=27, align="right"),
-        Column("", width_mm=20),
+        Column("Pieces", width_mm=12, align="right"),
+        Column("Cut size", width_mm=22, align="right"),
+        Column("", width_mm=21),
         Column("Edges to band", share=1),
-        Column("Edges", width_mm=13, align="right"),
-        Column("In", width_mm=8),
-        Column("Damage", width_mm=22),
+        Column("Edges", width_mm=12, align="right"),
+        Column("In", width_mm=7),
+        Column("Damage", width_mm=20),
     ]
     return table(columns, [list(_cells(paper, row)) for row in rows], look=paper.look)
 

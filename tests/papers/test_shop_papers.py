@@ -1,0 +1,383 @@
+"""The shop papers as a bench reads them: every part and every banded edge once, in the rows and in the words of the PDF."""
+
+import io
+import re
+from collections import Counter
+from dataclasses import replace
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+import pypdf
+import pytest
+
+from estimator.costing.estimate import estimate_job
+from estimator.model.records import Job
+from estimator.model.results import Estimate
+from estimator.papers.shop.banding_schedule import strip_rows
+from estimator.papers.shop.buy_list import adhesive_rows, board_rows, edging_rows, fitting_rows, sheet_kg
+from estimator.papers.shop.cautions_page import CAUTIONS
+from estimator.papers.shop.cut_list import cut_rows
+from estimator.papers.shop.cuts import set_to_mm
+from estimator.papers.shop.cutting_diagrams import board_words, pieces_of
+from estimator.papers.shop.edges import batch_rows
+from estimator.papers.shop.job_page import stage_minutes
+from estimator.papers.shop.labels import LabelGrid, labels_of
+from estimator.papers.shop.paper import edges_in_words, shop_paper
+from estimator.papers.shop.part_drawing import lying_sides
+from estimator.papers.shop.qr_code import dark_squares
+from estimator.papers.shop.send_out_sheet import send_rows
+from estimator.papers.shop_papers import shop_pdf
+from estimator.reading.workbook import read_job
+
+WORKBOOKS = Path(__file__).parents[2] / "workbooks"
+NAMES = ("kitchen", "wardrobe", "one-cabinet", "inch-job")
+every_job = pytest.mark.parametrize("name", NAMES)
+TITLES = ("Buy list", "Cut list", "Cutting diagrams", "Banding schedule", "Send-out sheet", "Assembly sheets", "Cautions")
+
+
+@cache
+def estimate_of(name: str, banding: str = "") -> Estimate:
+    job = read_job(WORKBOOKS / f"{name}.xlsx")
+    assert isinstance(job, Job)
+    if banding:
+        job = replace(job, terms=replace(job.terms, banding=banding))
+    estimate = estimate_job(job)
+    assert isinstance(estimate, Estimate)
+    return estimate
+
+
+@cache
+def reader_of(name: str, banding: str = "") -> pypdf.PdfReader:
+    return pypdf.PdfReader(io.BytesIO(shop_pdf(estimate_of(name, banding))))
+
+
+@cache
+def pages_of(name: str, banding: str = "") -> tuple[str, ...]:
+    """The words of each page, all white space made one blank."""
+    return tuple(re.sub(r"\s+", " ", page.extract_text()) for page in reader_of(name, banding).pages)
+
+
+def page_of_papers(reader: pypdf.PdfReader) -> dict[str, int]:
+    """The page on which each paper starts, from the outline."""
+    starts = {}
+    for entry in reader.outline:
+        if not isinstance(entry, list) and entry.title in (*TITLES, "Labels"):
+            page = reader.get_destination_page_number(entry)
+            assert page is not None
+            starts[str(entry.title)] = page
+    return starts
+
+
+def section(name: str, first: str, banding: str = "") -> str:
+    """The words of one paper: from its first page up to the next paper's."""
+    starts = page_of_papers(reader_of(name, banding))
+    start = starts[first]
+    end = min((page for page in starts.values() if page > start), default=len(pages_of(name, banding)))
+    return " ".join(pages_of(name, banding)[start:end])
+
+
+def all_edges(estimate: Estimate) -> Counter[tuple[int, str]]:
+    """How often each edge of each part is banded in the job."""
+    return Counter({(id(part), band.side): part.count for part in estimate.parts for band in part.bands})
+
+
+# --- every part once ---------------------------------------------------------------------------------------------------
+
+
+@every_job
+def test_every_part_is_on_the_cut_list_once(name: str) -> None:
+    estimate = estimate_of(name)
+    rows = cut_rows(shop_paper(estimate))
+    assert Counter(id(row.part) for row in rows) == Counter(id(part) for part in estimate.parts)
+    assert sum(row.pieces for row in rows) == sum(use.parts for use in estimate.boards)
+
+
+@every_job
+def test_the_cut_list_prints_each_part_with_both_its_sizes(name: str) -> None:
+    estimate, words = estimate_of(name), section(name, "Cut list")
+    sizes = shop_paper(estimate).language.sizes
+    for part in estimate.parts:
+        assert sizes(part.cut_length_mm, part.cut_width_mm) in words
+        assert sizes(part.length_mm, part.width_mm) in words
+        assert f"{part.ref} {part.part}" in words
+
+
+@every_job
+def test_the_cut_list_has_the_widest_strips_of_a_board_first(name: str) -> None:
+    estimate = estimate_of(name)
+    rows = cut_rows(shop_paper(estimate))
+    for use in estimate.boards:
+        across = [
+            row.part.cut_length_mm if row.part.grain == "width" else row.part.cut_width_mm
+            for row in rows
+            if row.board == use.board
+        ]
+        assert across == sorted(across, reverse=True)
+
+
+@every_job
+def test_every_piece_of_a_planned_board_is_on_one_diagram(name: str) -> None:
+    estimate = estimate_of(name)
+    for use in estimate.boards:
+        if use.plan is None:
+            continue
+        pieces = [piece for entry in use.plan_entries for piece in pieces_of(use, entry)]
+        drawn: Counter[tuple[str, str]] = Counter()
+        sized: Counter[tuple[Fraction, Fraction]] = Counter()
+        for piece in pieces:
+            drawn[piece.placed.ref, piece.placed.part] += piece.sheets
+            sized[piece.part.cut_length_mm, piece.part.cut_width_mm] += piece.sheets
+            assert (piece.placed.ref, piece.placed.part) == (piece.part.ref, piece.part.part)
+        parts = [part for part in estimate.parts if part.board == use.board]
+        wanted: Counter[tuple[str, str]] = Counter()
+        sizes: Counter[tuple[Fraction, Fraction]] = Counter()
+        for part in parts:
+            wanted[part.ref, part.part] += part.count
+            sizes[part.cut_length_mm, part.cut_width_mm] += part.count
+        assert drawn == wanted
+        assert sized == sizes
+        assert sum(entry.count for entry in use.plan_entries) >= use.sheets
+
+
+@every_job
+def test_the_diagrams_print_each_piece_and_say_what_boards_have_no_plan(name: str) -> None:
+    estimate, words = estimate_of(name), section(name, "Cutting diagrams")
+    paper = shop_paper(estimate)
+    for use in estimate.boards:
+        assert board_words(paper, use) in words
+        assert ("expected yield" in board_words(paper, use)) == (use.plan is None)
+        for entry in use.plan_entries:
+            for piece in pieces_of(use, entry):
+                assert paper.language.sizes(piece.part.cut_length_mm, piece.part.cut_width_mm) in words
+                assert piece.placed.ref in words
+
+
+@every_job
+def test_the_cuts_of_a_diagram_set_the_saw_inside_the_piece_in_hand(name: str) -> None:
+    for use in estimate_of(name).boards:
+        for entry in use.plan_entries:
+            for cut in entry.pattern.cuts:
+                assert 0 < set_to_mm(cut) < (cut.width_mm if cut.direction == "rip" else cut.length_mm)
+
+
+@every_job
+def test_every_piece_has_one_label(name: str) -> None:
+    estimate = estimate_of(name)
+    labels = labels_of(shop_paper(estimate))
+    pieces = Counter({id(part): part.count for part in estimate.parts})
+    assert Counter(id(label.part) for label in labels) == pieces
+    assert len({(id(label.part), label.number) for label in labels}) == len(labels)
+
+
+@every_job
+def test_the_labels_stand_on_sheets_of_three_by_eight(name: str) -> None:
+    estimate, words = estimate_of(name), section(name, "Labels")
+    count = sum(part.count for part in estimate.parts)
+    reader = reader_of(name)
+    starts = page_of_papers(reader)
+    first, after = starts["Labels"], starts["Banding schedule" if estimate.batches else "Send-out sheet"]
+    assert after - first == -(-count // 24)
+    for part in estimate.parts:
+        assert part.part in words
+
+
+def test_the_shop_can_set_its_own_sheet_of_labels() -> None:
+    estimate = estimate_of("one-cabinet")
+    few = len(pypdf.PdfReader(io.BytesIO(shop_pdf(estimate, labels=LabelGrid(columns=1, rows=2)))).pages)
+    assert few == len(reader_of("one-cabinet").pages) + 2  # five pieces on three sheets of two, where one of 24 held them
+
+
+# --- every banded edge once ----------------------------------------------------------------------------------------------
+
+
+def ways_to_band(name: str) -> list[str]:
+    """Every way that is possible, as the Job sheet would say it; the chosen one as blank."""
+    plans = [plan for plan in estimate_of(name).banding.plans if plan.possible]
+    return ["", *(", ".join(plan.sent) or "by hand" for plan in plans)]
+
+
+@pytest.mark.parametrize(("name", "banding"), [(name, banding) for name in NAMES for banding in ways_to_band(name)])
+def test_every_banded_edge_is_on_the_schedule_or_the_send_out_sheet_once(name: str, banding: str) -> None:
+    estimate = estimate_of(name, banding)
+    found: Counter[tuple[int, str]] = Counter()
+    for batch, rows in batch_rows(estimate):
+        assert sum(row.count for row in rows) == batch.edges
+        assert sum((row.count * row.band.length_mm for row in rows), Fraction(0)) == batch.metres * 1000
+        for row in rows:
+            found[id(row.part), row.band.side] += row.count
+    for sent_row in send_rows(shop_paper(estimate)):
+        for band in sent_row.sent:
+            found[id(sent_row.part), band.side] += sent_row.part.count
+    assert found == all_edges(estimate)
+
+
+@every_job
+def test_the_strips_of_a_batch_are_as_long_as_the_batch_says(name: str) -> None:
+    for batch, rows in batch_rows(estimate_of(name)):
+        strips = strip_rows(rows)
+        assert sum(strip.count for strip in strips) == batch.edges
+        assert sum((strip.count * strip.length_mm for strip in strips), Fraction(0)) == batch.strip_m * 1000
+        assert {strip.edging for strip in strips} == {batch.edging}
+
+
+@every_job
+def test_the_schedule_prints_every_batch_with_its_times_and_strips(name: str) -> None:
+    estimate = estimate_of(name)
+    if not estimate.batches:
+        assert "Banding schedule" not in " ".join(pages_of(name))
+        return
+    words, paper = section(name, "Banding schedule"), shop_paper(estimate)
+    for batch, rows in batch_rows(estimate):
+        assert f"{batch.edges} edges, {paper.long(batch.metres)} of edge" in words
+        assert f"Wait {paper.minutes(batch.wait_min)} min" in words
+        for strip in strip_rows(rows):
+            assert f"{paper.language.length(strip.length_mm)} {strip.count} {strip.edging}" in words
+        for row in rows:
+            assert f"{row.part.ref} {row.part.part} {row.band.side} {row.count}" in words
+
+
+@every_job
+def test_the_send_out_sheet_is_there_only_when_something_is_sent(name: str) -> None:
+    estimate = estimate_of(name)
+    rows = send_rows(shop_paper(estimate))
+    assert bool(rows) == bool(estimate.banding.chosen.sent)
+    if not rows:
+        assert "Send-out sheet" not in " ".join(pages_of(name))
+        return
+    words = section(name, "Send-out sheet")
+    edges = sum(use.edges for use in estimate.edgings if use.edging in estimate.banding.chosen.sent)
+    assert sum(row.edges for row in rows) == edges
+    assert f"with {edges} edges to band" in words
+    for row in rows:
+        assert f"{row.part.ref} {row.part.part}" in words
+
+
+# --- the other papers --------------------------------------------------------------------------------------------------------
+
+
+@every_job
+def test_each_paper_starts_on_its_own_page(name: str) -> None:
+    estimate, starts = estimate_of(name), page_of_papers(reader_of(name))
+    absent = {"Banding schedule"} if not estimate.batches else set()
+    absent |= {"Send-out sheet"} if not estimate.banding.chosen.sent else set()
+    assert set(starts) == {*TITLES, "Labels"} - absent
+    assert len(set(starts.values())) == len(starts)
+    for words, page in starts.items():
+        after_the_foot = pages_of(name)[page].partition(f"Page {page + 1} of {len(pages_of(name))} ")[2]
+        assert words == "Labels" or after_the_foot.startswith(words)
+
+
+@every_job
+def test_the_job_stands_on_one_page_with_its_hours(name: str) -> None:
+    estimate, first = estimate_of(name), pages_of(name)[0]
+    paper = shop_paper(estimate)
+    assert "Buy list" in pages_of(name)[1]
+    stages = stage_minutes(paper)
+    assert sum((minutes for _, minutes in stages), Fraction(0)) == estimate.minutes.total
+    for stage, minutes in (*stages, ("in all", estimate.minutes.total)):
+        assert f"{stage} {paper.language.fixed(minutes / 60, decimals=1)}" in first
+
+
+@every_job
+def test_the_paper_is_as_the_job_says(name: str) -> None:
+    sizes = {"A4": (595, 842), "Letter": (612, 792)}
+    wanted = sizes[estimate_of(name).job.terms.paper]
+    for page in reader_of(name).pages:
+        found = round(float(page.mediabox.width)), round(float(page.mediabox.height))
+        assert found in (wanted, wanted[::-1])
+
+
+@every_job
+def test_every_cabinet_has_its_assembly_sheet(name: str) -> None:
+    estimate, words = estimate_of(name), section(name, "Assembly sheets")
+    for cabinet in estimate.job.cabinets:
+        assert f"{cabinet.ref}: {cabinet.kind}" in words
+    for part in estimate.parts:
+        assert edges_in_words(part.bands) in words
+
+
+@every_job
+def test_the_buy_list_has_every_board_edging_and_adhesive(name: str) -> None:
+    estimate, words = estimate_of(name), section(name, "Buy list")
+    paper = shop_paper(estimate)
+    for rows in (board_rows(paper), edging_rows(paper), adhesive_rows(paper), fitting_rows(paper)):
+        for row in rows:
+            assert f"{row.what} {row.needed} {row.on_hand} {row.to_buy}".replace("  ", " ") in words
+    assert len(edging_rows(paper)) == sum(len(use.widths) for use in estimate.edgings)
+    assert len(board_rows(paper)) >= len(estimate.boards)
+
+
+def test_a_sheet_of_18_mm_needs_two_people() -> None:
+    """67.8 kg by hand: 2.8 x 2.07 x 0.018 m3 at 650 kg a m3; common practice has 35 to 78 kg for a full sheet of 18 mm."""
+    estimate = estimate_of("kitchen")
+    white = next(board for board in estimate.job.boards if board.board == "white 18" and board.sheet_length_mm == 2800)
+    assert sheet_kg(white) == Fraction("67.8132")
+    assert "68 kg a sheet: two people or a lift" in section("kitchen", "Buy list")
+    light = sheet_kg(replace(white, density_kg_m3=Fraction(200)))
+    assert light is not None
+    assert light < 25
+    assert sheet_kg(replace(white, density_kg_m3=None)) is None
+    assert "mass unknown" in section("one-cabinet", "Buy list")
+
+
+@every_job
+def test_the_cautions_close_the_papers_and_defer(name: str) -> None:
+    last = pages_of(name)[-1]
+    for words in ("safety data sheet", "code of the place", "licensed trade", *(heading for heading, _ in CAUTIONS)):
+        assert words in last
+
+
+def test_the_same_estimate_gives_the_same_bytes() -> None:
+    assert shop_pdf(estimate_of("kitchen")) == shop_pdf(estimate_of("kitchen"))
+
+
+def test_no_price_stands_on_the_shop_papers() -> None:
+    words = " ".join(pages_of("kitchen"))
+    assert not re.search(r"[£€$¥]", words)
+
+
+def test_a_name_with_marks_in_it_is_only_letters() -> None:
+    estimate = estimate_of("one-cabinet")
+    wild = '<b>Küche & "Bad"</b> ☃'
+    parts = tuple(replace(part, ref=wild, part=wild, room=wild) for part in estimate.parts)
+    job = replace(estimate.job, terms=replace(estimate.job.terms, job_name=wild))
+    reader = pypdf.PdfReader(io.BytesIO(shop_pdf(replace(estimate, parts=parts, job=job))))
+    words = re.sub(r"\s+", " ", " ".join(page.extract_text() for page in reader.pages))
+    assert words.count('<b>Küche & "Bad"</b>') >= len(parts)
+
+
+# --- drawings ------------------------------------------------------------------------------------------------------------------
+
+
+def test_a_part_that_lies_turned_has_its_front_at_the_right() -> None:
+    """A quarter to the left: what was at the foot comes to the right, what was at the right to the top."""
+    side = next(part for part in estimate_of("one-cabinet").parts if part.part == "side")
+    assert lying_sides(side, turned=False) == {"front"}
+    assert lying_sides(side, turned=True) == {"right"}
+    all_round = replace(side, bands=tuple(replace(side.bands[0], side=name) for name in ("front", "left")))
+    assert lying_sides(all_round, turned=True) == {"right", "front"}
+
+
+def test_edges_in_words() -> None:
+    side = next(part for part in estimate_of("one-cabinet").parts if part.part == "side")
+    band = side.bands[0]
+    four = [replace(band, side=name) for name in ("front", "back", "left", "right")]
+    assert edges_in_words(four) == "all round: white 0.4 mm"
+    assert edges_in_words(four[:2]) == "front, back: white 0.4 mm"
+    assert edges_in_words(()) == ""
+
+
+def test_a_qr_code_has_the_squares_that_the_standard_asks_for() -> None:
+    """ISO/IEC 18004: 21 + 4 (version - 1) squares a side, a finder of 7 x 7 in three corners, timing squares dark and light in turn.
+
+    Version 2 at level L holds 32 bytes (table of capacities, from memory): 21 letters need it, version 1 holds 17.
+    """
+    squares = dark_squares("Kitchen 4 drawer side")
+    size = len(squares)
+    assert size == 25
+    ring = [all(squares[0][:7]), all(squares[6][:7]), all(row[0] for row in squares[:7]), squares[3][3], not squares[1][1]]
+    assert all(ring)
+    assert all(squares[0][size - 7 :])
+    assert all(squares[size - 1][:7])
+    assert [squares[6][at] for at in range(8, size - 8)] == [at % 2 == 0 for at in range(8, size - 8)]
