@@ -343,3 +343,91 @@ def test_without_a_job_there_is_nothing_readable(tmp_path: Path) -> None:
     assert [str(problem.place) for problem in answer.problems] == [
         "letters.xlsx > Job", "letters.xlsx > Cabinets", "letters.xlsx > Shop",
     ]  # fmt: skip
+
+
+# --- more that a workbook can hold ------------------------------------------------------------------------------------
+
+
+def problems(folder: Path, tables: Tables, **changes: str | None) -> list[tuple[str, str]]:
+    cells = {tuple(name.replace("_", " ").rsplit(" ", 1)): content for name, content in changes.items()}
+    answer = read_job(draw(folder / "job.xlsx", tables, changes=cells))  # type: ignore[arg-type]
+    assert isinstance(answer, Refusal)
+    return [(str(problem.place).removeprefix("job.xlsx > "), problem.found) for problem in answer.problems]
+
+
+def test_a_size_that_nobody_gives_is_told_at_the_cabinet(tmp_path: Path) -> None:
+    without = {name: table for name, table in ONE_BOOK.items() if name != "Kinds"}
+    assert problems(tmp_path, without) == [
+        ("Cabinets > F3", "nothing: the cell is blank, and the kind base gives none"),
+        ("Cabinets > G3", "nothing: the cell is blank, and the kind base gives none"),
+    ]
+    assert problems(tmp_path, ONE_BOOK, Kinds_C2="72O") == [("Kinds > C2", "the text 72O")], "the cabinet is not blamed"
+
+
+def test_a_finish_that_nobody_gives_is_told_at_the_cabinet(tmp_path: Path) -> None:
+    assert problems(tmp_path, ONE_BOOK, Job_B28=None) == [("Cabinets > K2", "nothing: the cell is blank, and Job > Finish is blank too")]
+
+
+def test_two_columns_of_ones_own_need_two_names(tmp_path: Path) -> None:
+    twice = problems(tmp_path, ONE_BOOK, Cabinets_O1="plinth  HEIGHT")
+    assert twice == [("Cabinets > P1", "a second column named Plinth height")]
+
+
+def test_two_tabs_of_one_name(tmp_path: Path) -> None:
+    assert problems(tmp_path, {**ONE_BOOK, "boards ": ONE_BOOK["Boards"]}) == [("boards ", "a second sheet named Boards")]
+
+
+def test_a_tab_that_may_mean_a_sheet_of_the_other_book_is_remarked_on(tmp_path: Path) -> None:
+    draw(tmp_path / "shop.xlsx", SHOP_SHEETS)
+    job = job_of(draw(tmp_path / "job.xlsx", {**JOB_SHEETS, "Board": "my own | list"}))
+    assert words(job) == [
+        "job.xlsx > Board: this sheet is not read; if Boards is meant, rename it: now Boards of the other workbook counts"
+    ]
+
+
+def test_low_and_high_the_wrong_way_round(tmp_path: Path) -> None:
+    assert len(words(one(tmp_path, Work_I2="3", Work_J2="1"))) == 2
+
+
+def test_values_beside_the_table_are_remarked_on(tmp_path: Path) -> None:
+    assert words(one(tmp_path, Cabinets_R3="call the client")) == [
+        "job.xlsx > Cabinets > R1: values without a name above them are not read"
+    ]
+
+
+def test_texts_in_the_users_own_columns_are_left_alone(tmp_path: Path) -> None:
+    lines = CABINETS.strip().splitlines()
+    table = "\n".join([f"{lines[0]} | Supplier code", f"{lines[1]} | 7", f"{lines[2]} | A 12", f"{lines[3]} | error:#N/A"])
+    job = one(tmp_path, {**ONE_BOOK, "Cabinets": table})
+    assert [cabinet.own_numbers["supplier_code"] for cabinet in job.cabinets] == [7, 0, 0]
+
+
+def test_number_formats_of_all_kinds() -> None:
+    from estimator.reading.number_formats import shows_of_code
+
+    percents = ("0%", "0.00 %", "[Red]0%;[Blue]-0%", '0" of "%')
+    dates = ("d mmm yyyy", "yyyy-mm-dd", "[$-407]dd.mm.yyyy;@", "mmm", "dd/mm", "d.m.yy h:mm")
+    times = ("h:mm", "[h]:mm:ss", "mm:ss", "h AM/PM")
+    plain = (
+        "General",
+        "@",
+        "0.00",
+        '#,##0.00 "days"',
+        '0 "mm"',
+        "# ?/?",
+        "#,##0 [$kr-414]",
+        "0.00E+00",
+        r"0\d",
+        '0"%"',
+        "_-* #,##0.00_-",
+        "",
+    )
+    for codes, shows in ((percents, "percent"), (dates, "date"), (times, "time"), (plain, "")):
+        assert [shows_of_code(code) for code in codes] == [shows] * len(codes)
+
+
+def test_more_problems_than_anybody_reads_are_counted(tmp_path: Path) -> None:
+    rows = "Ref | Kind | Qty | Width\n" + "".join(f"C{n} | base | none | wide\n" for n in range(400))
+    told = problems(tmp_path, {**ONE_BOOK, "Cabinets": rows})
+    assert len(told) == 501
+    assert told[-1] == ("job.xlsx", "300 further problems")
