@@ -65,7 +65,7 @@ def board_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
             needed, held = Fraction(size.sheets), Fraction(board.on_hand)
             rows.append(
                 BuyRow(
-                    f"{board.board}, sheet {paper.language.sizes(board.sheet_length_mm, board.sheet_width_mm)}",
+                    f"{board.board}, {paper.language.sizes(board.sheet_length_mm, board.sheet_width_mm)}",
                     counted(size.sheets, "sheet"),
                     str(min(board.on_hand, size.sheets)) + (f" of {board.on_hand}" if board.on_hand > size.sheets else ""),
                     counted(int(to_buy(needed=needed, on_hand=held)), "sheet"),
@@ -85,8 +85,8 @@ def _mass_words(paper: ShopPaper, board: Board) -> str:
     mass = sheet_kg(board)
     if mass is None:
         return "mass unknown: no density in Boards; two people"
-    words = f"{paper.language.fixed(mass, decimals=0)} kg a sheet"
-    return f"{words}: two people or a lift" if mass > TWO_PEOPLE_ABOVE_KG else words
+    words = f"{paper.language.fixed(mass, decimals=1)} kg each"
+    return f"{words}, two people or a lift" if mass > TWO_PEOPLE_ABOVE_KG else words
 
 
 def edging_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
@@ -183,10 +183,10 @@ def _table(paper: ShopPaper, what: str, rows: tuple[BuyRow, ...], *, remarks: bo
     columns = [
         Column("Got", width_mm=9),
         Column(what),
-        Column("Needed", width_mm=24, align="right"),
-        Column("On hand", width_mm=22, align="right"),
-        Column("To buy", width_mm=32, align="right"),
-        *([Column("", width_mm=38)] if remarks else []),
+        Column("Needed", width_mm=18 if remarks else 24, align="right"),
+        Column("On hand", width_mm=16 if remarks else 22, align="right"),
+        Column("To buy", width_mm=28 if remarks else 36, align="right"),
+        *([Column("", width_mm=46)] if remarks else []),
     ]
     cells: list[list[str | Flowable]] = [
         [tick_box(), row.what, row.needed, row.on_hand, row.to_buy, *([row.remark] if remarks else [])] for row in rows

@@ -69,12 +69,13 @@ def _board_words(paper: ShopPaper, use: BoardUse) -> str:
 
 def _table(paper: ShopPaper, rows: list[CutRow]) -> Flowable:
     grained = paper.grain_of(rows[0].board)
+    size_mm = 22 if paper.terms.units == "mm" else 31
     columns = [
         Column("Cut", width_mm=7),
         Column("Part", share=1.15),
         Column("Pieces", width_mm=12, align="right"),
-        Column("Cut size", width_mm=22, align="right"),
-        Column("Finished", width_mm=22, align="right"),
+        Column("Cut size", width_mm=size_mm, align="right"),
+        Column("Finished", width_mm=size_mm, align="right"),
         Column("", width_mm=21),
         Column("Banded edges", share=1),
         Column("Grain", width_mm=18 if grained else 14),

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
 _SCALES = (5, 8, 10, 12, 13, 14, 15, 16, 18, 20, 25, 30, 40, 50, 60, 80, 100)
-_CUTS_PT = 58 * PT_PER_MM
+_CUTS_PT = 55 * PT_PER_MM
 _BETWEEN_PT = 10.0
 _HEAD_PT = 42.0
 """What the heading and the line below it take."""

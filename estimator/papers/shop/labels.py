@@ -11,6 +11,7 @@ from estimator.papers.page.fonts import draw_text, shortened, text_width_pt
 from estimator.papers.page.look import PT_PER_MM, SMALL_PT, TEXT_PT, black
 from estimator.papers.shop.paper import ShopPaper, edges_in_words
 from estimator.papers.shop.part_drawing import draw_part, fitted_pt
+from estimator.papers.shop.pieces import broken_lines
 from estimator.papers.shop.qr_code import draw_qr
 
 if TYPE_CHECKING:
@@ -22,6 +23,7 @@ _WITHIN_PT = 5 * PT_PER_MM
 _QR_PT = 15 * PT_PER_MM
 _LINE_PT = 10.4
 _DRAWING_HEIGHT_PT = 24.0
+_MOST_LINES = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,23 +109,10 @@ def _draw_label(
     room = right - left - _QR_PT - 6
     canvas.saveState()
     canvas.setFillColor(black())
-    of = f", {label.number} of {part.count}" if part.count > 1 else ""
     y = top - TEXT_PT
-    lines = (
-        (part.ref, True),
-        (part.part + of, True),
-        (paper.language.sizes(part.length_mm, part.width_mm), False),
-        (part.room, False),
-    )
-    for text, strong in lines:
-        draw_text(
-            canvas,
-            shortened(text, width_pt=room, size_pt=TEXT_PT, strong=strong),
-            x_pt=left,
-            y_pt=y,
-            size_pt=TEXT_PT,
-            strong=strong,
-        )
+    for text, strong in _lines(paper, label, width_pt=room):
+        short = shortened(text, width_pt=room, size_pt=TEXT_PT, strong=strong)
+        draw_text(canvas, short, x_pt=left, y_pt=y, size_pt=TEXT_PT, strong=strong)
         y -= _LINE_PT
     draw_qr(canvas, label.code, x_pt=right - _QR_PT, y_pt=top - _QR_PT, size_pt=_QR_PT)
     words = _edge_lines(paper, part, width_pt=right - left)
@@ -135,6 +124,18 @@ def _draw_label(
         wide, high = fitted_pt(part, width_pt=room, height_pt=room_high)
         draw_part(canvas, part, x_pt=left, y_pt=above, width_pt=wide, height_pt=high, grain=paper.grain_of(part.board))
     canvas.restoreState()
+
+
+def _lines(paper: ShopPaper, label: Label, *, width_pt: float) -> list[tuple[str, bool]]:
+    """The lines and whether each is strong: a long ref takes three, a long name two, and then the room steps back."""
+    part = label.part
+    of = f", {label.number} of {part.count}" if part.count > 1 else ""
+    names: list[tuple[str, bool]] = []
+    for text, most in ((part.ref, 3), (part.part + of, 2)):
+        lines = broken_lines(text, width_pt=width_pt, size_pt=TEXT_PT, strong=True)
+        names += [(line, True) for line in (*lines[: most - 1], " ".join(lines[most - 1 :])) if line]
+    lines_left = [(paper.language.sizes(part.length_mm, part.width_mm), False), (part.room, False)]
+    return [*names, *lines_left][:_MOST_LINES]
 
 
 def _edge_lines(paper: ShopPaper, part: Part, *, width_pt: float) -> list[str]:

@@ -35,7 +35,7 @@ def write_in(pencil: Pencil, room: Room, ways: Sequence[Sequence[str]]) -> None:
 
 
 def lines_that_fit(room: Room, ways: Sequence[Sequence[str]], *, scale: Fraction) -> tuple[Sequence[str], bool] | None:
-    """The first way that fits its room, level before turned, and whether it is turned."""
+    """The first way that fits, level before turned, and whether it is turned; at last the first way with its lines broken."""
     to_pt = float(scale) * PT_PER_MM
     wide, high = float(room.width_mm) * to_pt, float(room.height_mm) * to_pt
     for lines in ways:
@@ -43,7 +43,24 @@ def lines_that_fit(room: Room, ways: Sequence[Sequence[str]], *, scale: Fraction
             along, across = (high, wide) if turned else (wide, high)
             if _fit(lines, along_pt=along - 2 * _EDGE_PT, across_pt=across - 1):
                 return lines, turned
+    for turned in (False, True):
+        along, across = (high, wide) if turned else (wide, high)
+        broken = [part for line in ways[0] for part in broken_lines(line, width_pt=along - 2 * _EDGE_PT, size_pt=LETTERS_PT)]
+        if _fit(broken, along_pt=along - 2 * _EDGE_PT, across_pt=across - 1):
+            return broken, turned
     return None
+
+
+def broken_lines(text: str, *, width_pt: float, size_pt: float, strong: bool = False) -> list[str]:
+    """A line broken between its words where it is wider than the room; a word that is wider alone stays so."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and text_width_pt(longer, size_pt=size_pt, strong=strong) <= width_pt:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
 
 
 def _fit(lines: Sequence[str], *, along_pt: float, across_pt: float) -> bool:

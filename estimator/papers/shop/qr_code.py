@@ -7,6 +7,7 @@ of labels.
 from __future__ import annotations
 
 from functools import lru_cache
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -27,22 +28,29 @@ def dark_squares(text: str) -> tuple[tuple[bool, ...], ...]:
     return tuple(tuple(bool(square) for square in row) for row in code.modules)
 
 
+@lru_cache(maxsize=4096)
+def _runs(text: str) -> str:
+    """The dark runs as rectangles of a PDF path, a square being one unit; kept, since numbers are slow to write."""
+    rows = dark_squares(text)
+    runs: list[str] = []
+    for number, row in enumerate(rows):
+        start = 0
+        for dark, group in groupby(row):
+            length = len(tuple(group))
+            if dark:
+                runs.append(f"{start} {len(rows) - 1 - number} {length} 1 re")
+            start += length
+    return " ".join(runs)
+
+
 def draw_qr(canvas: Canvas, text: str, *, x_pt: float, y_pt: float, size_pt: float) -> None:
     """The code, as wide and high as said, from its lower left corner."""
-    rows = dark_squares(text)
-    step = size_pt / len(rows)
-    path = canvas.beginPath()
-    for number, row in enumerate(rows):
-        y = y_pt + size_pt - (number + 1) * step
-        start = 0
-        while start < len(row):
-            end = start
-            while end < len(row) and row[end]:
-                end += 1
-            if end > start:
-                path.rect(x_pt + start * step, y, (end - start) * step, step)
-            start = end + 1
+    from reportlab.pdfgen.pathobject import PDFPathObject
+
+    step = size_pt / len(dark_squares(text))
     canvas.saveState()
     canvas.setFillGray(0)
-    canvas.drawPath(path, stroke=0, fill=1)
+    canvas.translate(x_pt, y_pt)
+    canvas.scale(step, step)
+    canvas.drawPath(PDFPathObject(code=[_runs(text)]), stroke=0, fill=1)
     canvas.restoreState()

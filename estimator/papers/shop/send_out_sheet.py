@@ -97,7 +97,7 @@ def _parts(paper: ShopPaper, rows: tuple[SendRow, ...]) -> Flowable:
         Column("Out", width_mm=7),
         Column("Part", share=1.1),
         Column("Pieces", width_mm=12, align="right"),
-        Column("Cut size", width_mm=22, align="right"),
+        Column("Cut size", width_mm=22 if paper.terms.units == "mm" else 30, align="right"),
         Column("", width_mm=21),
         Column("Edges to band", share=1),
         Column("Edges", width_mm=12, align="right"),
