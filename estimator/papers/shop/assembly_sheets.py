@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
 _LONGEST_PT, _WIDEST_PT = 62 * PT_PER_MM, 42 * PT_PER_MM
-_LEAST_PT = 38 * PT_PER_MM
+_LEAST_PT = 46 * PT_PER_MM
 """No part has less room across than its words need."""
 _BETWEEN_PT = 5 * PT_PER_MM
 _FRONT_WIDTH_PT, _FRONT_HEIGHT_PT = 45 * PT_PER_MM, 52 * PT_PER_MM

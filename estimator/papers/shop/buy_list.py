@@ -86,7 +86,7 @@ def _mass_words(paper: ShopPaper, board: Board) -> str:
     if mass is None:
         return "mass unknown: no density in Boards; two people"
     words = f"{paper.language.fixed(mass, decimals=1)} kg each"
-    return f"{words}, two people or a lift" if mass > TWO_PEOPLE_ABOVE_KG else words
+    return f"{words}, two people" if mass > TWO_PEOPLE_ABOVE_KG else words
 
 
 def edging_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:

@@ -95,11 +95,11 @@ def _edgings(paper: ShopPaper, rows: tuple[SendRow, ...]) -> Flowable:
 def _parts(paper: ShopPaper, rows: tuple[SendRow, ...]) -> Flowable:
     columns = [
         Column("Out", width_mm=7),
-        Column("Part", share=1.1),
+        Column("Part", share=1),
         Column("Pieces", width_mm=12, align="right"),
         Column("Cut size", width_mm=22 if paper.terms.units == "mm" else 30, align="right"),
         Column("", width_mm=21),
-        Column("Edges to band", share=1),
+        Column("Edges to band", share=1.1),
         Column("Edges", width_mm=12, align="right"),
         Column("In", width_mm=7),
         Column("Damage", width_mm=20),
