@@ -17,11 +17,19 @@ PICTURES = HERE.parent / "reports" / "pictures"
 DOTS_A_POINT = 1.3
 
 
-def page_picture(pdf: bytes, page: int, name: str, *, cut_share: float = 1.0) -> None:
+def _page_with(pdf: bytes, words: str) -> int:
+    """The first page on which some words stand."""
+    import pypdfium2
+
+    pages = pypdfium2.PdfDocument(pdf)
+    return next(i for i in range(len(pages)) if words in pages[i].get_textpage().get_text_bounded())
+
+
+def page_picture(pdf: bytes, page: int, name: str, *, cut_share: float = 1.0, scale: float = DOTS_A_POINT) -> None:
     """One page of a PDF as a PNG, the lower part cut off where only the top is wanted."""
     import pypdfium2
 
-    picture = pypdfium2.PdfDocument(pdf)[page].render(scale=DOTS_A_POINT).to_pil()
+    picture = pypdfium2.PdfDocument(pdf)[page].render(scale=scale).to_pil()
     picture = picture.crop((0, 0, picture.width, int(picture.height * cut_share)))
     picture.convert("P", palette=1, colors=32).save(PICTURES / f"{name}.png", optimize=True)
 
@@ -89,6 +97,7 @@ def main() -> None:
     papers, _ = made
     page_picture(papers["quote.pdf"], 0, "quote-1")
     page_picture(papers["quote.pdf"], 1, "quote-2")
+    page_picture(papers["shop.pdf"], _page_with(papers["shop.pdf"], "diagram 1 of"), "cutting-diagram", scale=0.9)
     page_picture(kinds_page(shipped_kinds(estimate.job)), 0, "kinds", cut_share=0.45)
 
 

@@ -4,8 +4,7 @@
 
 PATH is a JSON file of the 500 problems of Berkey and Wang (1987) and Martello and Vigo (1998): {"instances": [{"id", "cls",
 "W", "H", "items": [[w, h], ...], "best_known_3stage_nonexact_O", "best_known_3stage_nonexact_R"}, ...]}. The realistic
-boards are made here from fixed numbers and the construction rules that ship. `packingsolver` is compared where it can be
-imported. Nothing here is a test: it measures.
+boards are made here from fixed numbers and the construction rules that ship. Nothing here is a test: it measures.
 """
 
 from __future__ import annotations
