@@ -122,7 +122,7 @@ def price_of(base: Fraction, primes: Sequence[PrimeCost], job: Job) -> Price:
 def _lines(target: Fraction, primes: Sequence[PrimeCost], terms: Terms) -> tuple[Line, ...]:
     """The target spread over the rows by their prime cost; an extra with a price of its own stands at that price (A31).
 
-    unit price  =  round(target x prime / sum of (qty x prime));  line  =  qty x unit price
+    unit price  =  target x prime / sum of (qty x prime), to the minor unit;  line  =  qty x unit price
     """
     shared = sum((prime.owner.qty * prime.each for prime in primes if not _own_price(prime.owner)), start=NONE)
     lines = []
@@ -155,7 +155,7 @@ def discount_on(sum_lines: Fraction, terms: Terms) -> Fraction:
 def tax_lines(lines: Sequence[Line], *, discount: Fraction, delivery: Fraction, terms: Terms) -> tuple[TaxLine, ...]:
     """Tax by rate, each rate rounded once; the discount split over the rates of the lines, ascending (A32).
 
-        base  =  lines of the rate - its share of the discount + delivery of the rate;  tax  =  round(base x rate)
+        base  =  lines of the rate - its share of the discount + delivery of the rate;  tax  =  base x rate, to the minor unit
 
     Holds for: any number of rates; delivery has a rate of its own.
     Error: none; by line it would be up to half a cent a line.
