@@ -2,9 +2,9 @@
 
 from dataclasses import replace
 from datetime import date
-from fractions import Fraction
 from typing import Any
 
+from estimator.model.exact import Fraction
 from estimator.model.problems import Items, Row
 from estimator.model.records import Extra, Instalment, Job, Money, Shop, Terms
 

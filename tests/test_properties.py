@@ -7,7 +7,6 @@ ESTIMATOR_RANDOM_JOBS sets how many (a few every day; 500 and more in the long c
 import os
 from collections.abc import Callable
 from dataclasses import replace
-from fractions import Fraction
 from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -15,6 +14,7 @@ from tempfile import TemporaryDirectory
 import pytest
 
 from estimator.costing.estimate import estimate_job
+from estimator.model.exact import Fraction
 from estimator.model.problems import Refusal
 from estimator.model.records import Job
 from estimator.model.results import Estimate

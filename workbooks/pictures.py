@@ -4,11 +4,11 @@
 """
 
 from dataclasses import replace
-from fractions import Fraction
 from pathlib import Path
 
 from estimator.batch import papers_of, price_book
 from estimator.costing.parts import parts_of_job
+from estimator.model.exact import Fraction
 from estimator.model.problems import Problem, Refusal
 from estimator.model.records import Cabinet, Job, Kind
 

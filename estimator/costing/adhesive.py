@@ -1,9 +1,9 @@
 """Banded edges to adhesive: glued area, litres, packs and their cost, for the edgings that are banded by hand."""
 
 from collections.abc import Collection, Mapping, Sequence
-from fractions import Fraction
 
 from estimator.costing.edging import strip_length_mm
+from estimator.model.exact import Fraction
 from estimator.model.records import Adhesive, Job
 from estimator.model.results import AdhesiveUse, Part
 from estimator.model.units import MM2_PER_M2, whole_up

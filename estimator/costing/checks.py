@@ -1,9 +1,9 @@
 """Does our own answer add up: an Estimate in, every law that it breaks out. A breach is a Fault: no paper is written."""
 
 from collections.abc import Callable, Iterator
-from fractions import Fraction
 
 from estimator.costing.parts import cut_area_mm2
+from estimator.model.exact import Fraction
 from estimator.model.problems import Fault
 from estimator.model.results import Estimate, Part
 from estimator.model.units import MM2_PER_M2, MM_PER_M, to_money

@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Contract, ContractPrice, Job
 from estimator.model.results import ContractorLine, EdgingUse, Invoice
 from estimator.model.units import MM_PER_M

@@ -7,11 +7,11 @@ the most edges at once.
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
 from estimator.costing.edging import strip_length_mm
 from estimator.costing.limits import Limit, limit_of
 from estimator.costing.work import step_standard_min
+from estimator.model.exact import Fraction
 from estimator.model.records import Adhesive, Job, Side
 from estimator.model.results import Band, Batch, Part
 from estimator.model.units import MM_PER_M

@@ -1,8 +1,8 @@
 """Parts to edging: banded edges in, net metres, strips, what is bought and what it costs out, edging by edging."""
 
 from collections.abc import Sequence
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Edging, Job
 from estimator.model.results import EdgingUse, EdgingWidthUse, Part
 from estimator.model.units import MM_PER_M, whole_up

@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimator.costing.counts import Counted, Tally, Weight, per_piece, tally
 from estimator.costing.limits import limit_of
 from estimator.costing.parts import Stock, front_heights_mm, rule_names, unit_mm
 from estimator.costing.rules import Trouble, work_out
+from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.quantities import plain_number
 from estimator.model.records import Cabinet, Fitting, LoosePart

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from fractions import Fraction
 
 from estimator.costing.counts import Counted, Tally, Weight, one_each, per_piece, tally
 from estimator.costing.edging import strip_length_mm
@@ -11,6 +10,7 @@ from estimator.costing.limits import limit_of
 from estimator.costing.parts import cut_area_mm2
 from estimator.costing.routes import Ways, why_not_by_hand, why_not_sent
 from estimator.costing.work import StepTally
+from estimator.model.exact import Fraction
 from estimator.model.quantities import JobCounts, LineCounts, WayCounts, plain_number
 from estimator.model.records import Cabinet, Fitting, Job, LoosePart, Step
 from estimator.model.results import BandingPlan, EdgingUse, Part

@@ -1,7 +1,6 @@
 """The rows of a quote and what each costs on its own: cabinets, loose parts and extras in, their prime costs out (A31)."""
 
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
 
 from estimator.costing.counts import per_piece
 from estimator.costing.edging import strip_length_mm
@@ -10,6 +9,7 @@ from estimator.costing.limits import Limit, limit_of
 from estimator.costing.parts import cut_area_mm2
 from estimator.costing.pricing import PrimeCost, owners_words
 from estimator.costing.work import money_for, step_standard_min
+from estimator.model.exact import Fraction
 from estimator.model.records import Cabinet, Job, LoosePart
 from estimator.model.results import BoardUse, Part, Rates
 from estimator.model.units import MM2_PER_M2, MM_PER_M

@@ -2,10 +2,10 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from fractions import Fraction
 from itertools import pairwise
 
 from estimator.model.decision import MachineCase, MachinePoint
+from estimator.model.exact import Fraction
 from estimator.model.records import Machine
 from estimator.model.results import MachineAnswer
 

@@ -6,9 +6,9 @@ parts last.
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimator.costing.rules import Trouble, names_in, rule_name, work_out
+from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.records import SIDES, Board, Cabinet, ConstructionRow, Edging, Finish, Job, LoosePart, Side
 from estimator.model.results import Band, Part

@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Cabinet, Extra, Instalment, Job, LoosePart, Share, Terms
 from estimator.model.results import InstalmentAmount, Line, Price, TaxLine
 from estimator.model.units import minor_decimals, to_money, to_multiple, whole_up

@@ -2,10 +2,10 @@
 
 from collections.abc import Callable, Iterator
 from datetime import date
-from fractions import Fraction
 
 from estimator.costing.routes import words_of
 from estimator.costing.sag import CREEP, sag_limit_mm, shelf_sag_mm
+from estimator.model.exact import Fraction
 from estimator.model.problems import Place, Remark
 from estimator.model.records import Share
 from estimator.model.results import Estimate

@@ -6,9 +6,9 @@ Deterministic: sums of three-point estimates, once as if they were independent a
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from decimal import Context, Decimal
-from fractions import Fraction
 
 from estimator.model.decision import StepRisk
+from estimator.model.exact import Fraction
 from estimator.model.records import Job
 from estimator.model.results import Estimate, Minutes, RiskAnswer, StepMinutes
 

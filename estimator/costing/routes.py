@@ -6,7 +6,6 @@ are shared, so edgings cannot be judged one by one: whole plans are compared.
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from itertools import combinations
 
 from estimator.costing.adhesive import GluedArea, adhesives_used
@@ -16,6 +15,7 @@ from estimator.costing.counts import Tally
 from estimator.costing.drying import Impossible
 from estimator.costing.fittings import FittingTally, fittings_on
 from estimator.costing.work import StepTally, money_for
+from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.records import Job
 from estimator.model.results import BandingPlan, Batch, EdgingUse, Invoice

@@ -10,9 +10,9 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
-from fractions import Fraction
 from functools import lru_cache
 
+from estimator.model.exact import Fraction
 from estimator.model.units import MM_PER_INCH, whole_up
 
 _LONGEST, _DEEPEST, _MOST_DIGITS = 500, 40, 40

@@ -1,6 +1,6 @@
 """Shelves and their sag: span, thickness and stiffness in, millimetres of sag and the limit out."""
 
-from fractions import Fraction
+from estimator.model.exact import Fraction
 
 SHELF_LOAD_N_MM2 = Fraction(718, 1_000_000)
 """Uniform load on a shelf, 718 Pa (ansi-kcma-a161.1, as reported)."""

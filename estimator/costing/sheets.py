@@ -1,13 +1,13 @@
 """Parts to sheets: the parts of each board in, how many sheets of which size they take and what those cost out."""
 
 from collections.abc import Sequence
-from fractions import Fraction
 from functools import lru_cache
 from typing import Literal
 
 from estimator.costing.cutting import area_bound, big_part_bound, name_patterns, plan_board, sheets_by_yield
 from estimator.costing.parts import cut_area_mm2
 from estimator.model.cutting_plan import CuttingPlan, StockSheet, Unplaceable, WantedPart
+from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.records import Board, Job
 from estimator.model.results import BoardUse, Part, SheetsOfSize

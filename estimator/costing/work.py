@@ -2,10 +2,10 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
 from estimator.costing.counts import Counted, Tally, tally
 from estimator.costing.limits import limit_of
+from estimator.model.exact import Fraction
 from estimator.model.records import Job, Shop, Step
 from estimator.model.results import Minutes, Rates, StepMinutes
 from estimator.model.units import MINUTES_PER_HOUR

@@ -6,8 +6,9 @@ All lengths are exact millimetres. x runs along the sheet's length and y along i
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Literal
+
+from estimator.model.exact import Fraction
 
 Lie = Literal["along", "across", "either"]
 """How a part may lie: its length along the sheet's length, across it (turned by 90 degrees), or either."""

@@ -6,8 +6,9 @@ Money is in the job's currency, shares are of 1, group of edgings are their name
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Literal
+
+from estimator.model.exact import Fraction
 
 Sent = tuple[str, ...]
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from fractions import Fraction
 from typing import Literal
 
+from estimator.model.exact import Fraction
 from estimator.model.problems import Items, Remark, Row
 
 Side = Literal["front", "back", "left", "right"]

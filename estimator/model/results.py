@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Literal
 
 from estimator.model.cutting_plan import CuttingPlan, NamedPattern, StockSheet
 from estimator.model.decision import Decision, GlueDay, MachineCase, MachinePoint, StepRisk
+from estimator.model.exact import Fraction
 from estimator.model.problems import Remark
 from estimator.model.quantities import JobCounts
 from estimator.model.records import (

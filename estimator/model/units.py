@@ -5,7 +5,8 @@ is rounded on the way; the functions below are the only ones that may.
 """
 
 from decimal import ROUND_HALF_EVEN, Context, Decimal
-from fractions import Fraction
+
+from estimator.model.exact import Fraction
 
 MM_PER_INCH = Fraction(254, 10)
 MM_PER_FOOT = 12 * MM_PER_INCH

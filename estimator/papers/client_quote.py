@@ -8,10 +8,10 @@ shop's stands on it: no cost, margin, rate, minute or supplier's price.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.model.results import Estimate
 from estimator.papers.page.document import document
 from estimator.papers.page.pieces import gap, heading

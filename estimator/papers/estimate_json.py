@@ -6,10 +6,10 @@ passes through binary float.
 
 import json
 from collections.abc import Mapping
-from fractions import Fraction
 from typing import Any
 
 from estimator.model.cutting_plan import NamedPattern
+from estimator.model.exact import Fraction
 from estimator.model.results import BandingPlan, BoardUse, Estimate, MachineAnswer, Part, Price
 from estimator.model.units import decimal_text, money_text, to_money
 

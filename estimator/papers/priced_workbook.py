@@ -6,9 +6,9 @@ import io
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.model.problems import Fault
 from estimator.model.results import Estimate
 from estimator.model.units import minor_decimals

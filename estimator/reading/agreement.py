@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from fractions import Fraction
 from typing import Any
 
+from estimator.model.exact import Fraction
 from estimator.model.form import PER_OF_ROUTE
 from estimator.model.problems import Place
 from estimator.model.records import SIDES

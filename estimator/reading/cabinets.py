@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import Any
 
+from estimator.model.exact import Fraction
 from estimator.model.form import CABINETS, expected
 from estimator.model.records import Cabinet
 from estimator.reading.books import Sheets

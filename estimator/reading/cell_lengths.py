@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
+from estimator.model.exact import Fraction
 from estimator.model.form import Column
 from estimator.model.units import MM_PER_M
 from estimator.reading.cell_numbers import in_bounds, number_of

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.form import Column
 from estimator.model.records import Money, Share
 from estimator.model.units import MM_PER_M, decimal_text

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.form import Column
 from estimator.model.records import Instalment
 from estimator.model.units import decimal_text

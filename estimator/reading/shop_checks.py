@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
+from estimator.model.exact import Fraction
 from estimator.model.form import SHEETS, Column
 from estimator.model.records import Shop
 from estimator.reading import agreement

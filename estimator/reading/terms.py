@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import date
-from fractions import Fraction
 from typing import Any
 
+from estimator.model.exact import Fraction
 from estimator.model.form import JOB, SHOP, Column, Sheet
 from estimator.model.problems import Place
 from estimator.model.records import Shop, Terms

@@ -6,9 +6,9 @@ What could be read in two ways is not read at all: the answer is then a Wrong, w
 from __future__ import annotations
 
 import re
-from fractions import Fraction
 from typing import Literal, NamedTuple
 
+from estimator.model.exact import Fraction
 from estimator.model.units import MM_PER_FOOT, MM_PER_INCH, MM_PER_M
 
 Units = Literal["mm", "inch"]

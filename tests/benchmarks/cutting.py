@@ -15,7 +15,6 @@ import resource
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +23,7 @@ from estimator.costing.cutting.shuffled import ShuffledNumbers
 from estimator.costing.parts import parts_of_job
 from estimator.costing.sheets import way_on_sheet
 from estimator.model.cutting_plan import CuttingPlan, StockSheet, WantedPart
+from estimator.model.exact import Fraction
 from tests.costing.test_shipped_kinds import ROLES_MM, _cabinet, _job
 
 KERF_MM = Fraction(4)

@@ -6,8 +6,9 @@ deviation of (b - a)/6, its two shapes are fixed. Prints P50, P80 and P90 and en
 
 import random
 import sys
-from fractions import Fraction
 from pathlib import Path
+
+from estimator.model.exact import Fraction
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 

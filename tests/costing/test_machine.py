@@ -1,7 +1,6 @@
 """Buying a machine: the worked example, printed examples of capital budgeting, and numpy-financial on random flows."""
 
 import random
-from fractions import Fraction
 
 import pytest
 
@@ -13,6 +12,7 @@ from estimator.costing.machine import (
     present_value,
     recovery_share,
 )
+from estimator.model.exact import Fraction
 from estimator.model.problems import Items
 from estimator.model.records import Machine
 

@@ -1,13 +1,13 @@
 """The risk of the minutes and of the cost: a printed three-point sum, the normal shares, and what must move which way."""
 
 from dataclasses import replace
-from fractions import Fraction
 from statistics import NormalDist
 
 import pytest
 
 from estimator.costing.estimate import estimate_job
 from estimator.costing.risk import risk_of, share_below
+from estimator.model.exact import Fraction
 from estimator.model.records import Step
 from estimator.model.results import Estimate, Minutes, StepMinutes
 from tests.building import AT

@@ -1,12 +1,11 @@
 """Rules of the shop's sheets: what they give, and what is said of those that give nothing."""
 
-from fractions import Fraction
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from estimator.costing.rules import Trouble, names_in, work_out
+from estimator.model.exact import Fraction
 
 NAMES = {"width": Fraction(600), "carcass_thickness": Fraction(18), "doors": Fraction(2), "gap_side": Fraction(3, 2)}
 

@@ -8,12 +8,12 @@ corner blind 550, corner filler 50.
 
 from collections.abc import Iterator
 from dataclasses import replace
-from fractions import Fraction
 from typing import Any
 
 import pytest
 
 from estimator.costing.parts import parts_of_job
+from estimator.model.exact import Fraction
 from estimator.model.records import Board, Cabinet, ConstructionRow, Edging, Finish, Job
 from estimator.model.results import Part
 from estimator.papers.form_book import starter_rows

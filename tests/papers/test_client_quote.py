@@ -5,7 +5,6 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
-from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
@@ -13,6 +12,7 @@ import pypdf
 import pytest
 
 from estimator.costing.estimate import estimate_job
+from estimator.model.exact import Fraction
 from estimator.model.records import Extra, Instalment, Job
 from estimator.model.results import Estimate, Line, Price, TaxLine
 from estimator.model.units import money_text

@@ -1,7 +1,6 @@
 """Front views worked on paper: from the sizes of a cabinet's parts to where its fronts and shelves lie."""
 
 from dataclasses import replace
-from fractions import Fraction
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
@@ -9,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from estimator.costing.parts import parts_of_job
+from estimator.model.exact import Fraction
 from estimator.model.problems import Row
 from estimator.model.records import Cabinet, Job, Kind
 from estimator.papers.drawings.front import FrontView, front_view, parts_by_row

@@ -1,7 +1,6 @@
 """The form as a workbook: what a person opens, and that nothing of the form is missing from it."""
 
 from datetime import datetime
-from fractions import Fraction
 from io import BytesIO
 
 import openpyxl
@@ -9,6 +8,7 @@ import pytest
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from estimator.model.exact import Fraction
 from estimator.model.form import SHEETS, Column, Sheet
 from estimator.papers.form_book import blank_book, columns_table, draw_book, starter_rows
 from estimator.papers.form_book.cells import typed

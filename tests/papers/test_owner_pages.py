@@ -3,7 +3,6 @@
 import io
 import re
 from dataclasses import replace
-from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
@@ -11,6 +10,7 @@ import pypdf
 import pytest
 
 from estimator.costing.estimate import estimate_job
+from estimator.model.exact import Fraction
 from estimator.model.problems import Place, Remark
 from estimator.model.records import Job
 from estimator.model.results import Estimate

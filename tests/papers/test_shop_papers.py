@@ -4,7 +4,6 @@ import io
 import re
 from collections import Counter
 from dataclasses import replace
-from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
@@ -12,6 +11,7 @@ import pypdf
 import pytest
 
 from estimator.costing.estimate import estimate_job
+from estimator.model.exact import Fraction
 from estimator.model.records import Job
 from estimator.model.results import Estimate
 from estimator.papers.shop.banding_schedule import strip_rows

@@ -5,10 +5,9 @@ Sources: 13 widths on 5600, EPFL Graph Search, cutting stock, recomputed (73 rol
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from estimator.costing.cutting import strips_from_rolls
 from estimator.model.cutting_plan import RollPlan, Unplaceable
+from estimator.model.exact import Fraction
 
 THIRTEEN = {
     1380: 22, 1520: 25, 1560: 12, 1710: 14, 1820: 18, 1880: 18, 1930: 20,

@@ -12,12 +12,11 @@ with the best known sheets as collected in the open data of the literature.
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 import pytest
 
 from estimator.costing.cutting import plan_board
 from estimator.model.cutting_plan import CuttingPlan, StockSheet, WantedPart
+from estimator.model.exact import Fraction
 
 GCUT1 = [
     (167, 184), (114, 118), (167, 152), (83, 140), (70, 86), (143, 166), (120, 160), (66, 148), (87, 141), (69, 165),

@@ -3,11 +3,10 @@
 The book's part is made for 0.87 + 0.45 + 0.36 = 1.68 a piece, 120,000 pieces, and bought for 1.75; at 1.80 buying wins.
 """
 
-from fractions import Fraction
-
 from estimator.costing.contractor import Break, whole_quantity_amount
 from estimator.costing.routes import best_plan
 from estimator.costing.work import money_for
+from estimator.model.exact import Fraction
 from estimator.model.results import BandingPlan
 
 PIECES = Fraction(120_000)

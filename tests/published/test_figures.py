@@ -2,7 +2,6 @@
 
 import csv
 from collections.abc import Callable
-from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -12,6 +11,7 @@ from estimator.costing.pricing import price_with_margin, price_with_markup
 from estimator.costing.sag import sag_limit_mm, shelf_sag_mm
 from estimator.costing.sheets import area_charge
 from estimator.costing.work import overhead_rate, standard_min
+from estimator.model.exact import Fraction
 
 F = Fraction
 ROWS = list(csv.DictReader((Path(__file__).parent / "figures.csv").open(encoding="utf-8")))

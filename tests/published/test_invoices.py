@@ -3,11 +3,10 @@
 Figures only, retyped from the UBL example invoices and the positive and negative pair; recomputed by hand. No tolerance.
 """
 
-from fractions import Fraction
-
 import pytest
 
 from estimator.costing.pricing import PrimeCost, instalments_of, price_of, tax_lines
+from estimator.model.exact import Fraction
 from estimator.model.records import Instalment, Money, Terms
 from estimator.model.results import Line, Price
 from estimator.model.units import money_text, to_money

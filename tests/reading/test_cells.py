@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from datetime import date
-from fractions import Fraction
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from estimator.model.exact import Fraction
 from estimator.model.form import SHEETS, Column
 from estimator.model.records import Money, Share
 from estimator.reading.cells import read_cell

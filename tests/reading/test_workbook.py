@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from pathlib import Path
 
 from openpyxl import load_workbook
 
+from estimator.model.exact import Fraction
 from estimator.model.problems import Place, Refusal
 from estimator.model.records import Job
 from estimator.reading.workbook import read_job

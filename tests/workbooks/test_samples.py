@@ -1,11 +1,11 @@
 """Every drawn job is read and priced as it stands, beside its shop's book; the paper example comes out as on paper."""
 
-from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
 from estimator.batch import price_book
+from estimator.model.exact import Fraction
 from estimator.model.results import Estimate
 from estimator.papers.form_book import blank_book
 from workbooks.draw import HERE, workbooks

@@ -5,9 +5,9 @@ decides, and Johnson's rule for two stages with a lag between them makes it as e
 """
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from estimator.costing.drying import Edge
+from estimator.model.exact import Fraction
 
 NONE = Fraction(0)
 

@@ -3,8 +3,8 @@
 import re
 from dataclasses import dataclass
 from datetime import date, timedelta
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.records import Shop
 from estimator.model.units import MINUTES_PER_HOUR

@@ -1,7 +1,6 @@
 """The whole decision: the ways of banding and the chosen plan in, why it is the best and how far that holds out."""
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from estimator.costing.banding.changing import stakes_at
 from estimator.costing.banding.clock import Day
@@ -13,6 +12,7 @@ from estimator.costing.banding.time_away import time_away
 from estimator.costing.machine import Volume, machine_answer, volume_curve
 from estimator.costing.routes import Ways, plan_of, why_not_by_hand, why_not_sent
 from estimator.model.decision import Decision
+from estimator.model.exact import Fraction
 from estimator.model.records import Job
 from estimator.model.results import BandingChoice, BandingPlan, Estimate, MachineAnswer, Rates
 from estimator.model.units import MINUTES_PER_HOUR, decimal_text, money_text

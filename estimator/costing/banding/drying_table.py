@@ -5,8 +5,8 @@ around it hold; outside the table the times of Adhesives hold, and it is said.
 """
 
 from collections.abc import Callable, Sequence
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Adhesive, DryingRow, Job
 
 TimesOf = Callable[[Adhesive], tuple[Fraction, Fraction]]

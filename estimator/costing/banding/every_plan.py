@@ -5,7 +5,6 @@ routes.py prices a single plan by the rules as they are written; the tests hold 
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from fractions import Fraction
 from math import lcm
 
 from estimator.costing.adhesive import adhesive_use
@@ -17,6 +16,7 @@ from estimator.costing.contractor import trip_cost
 from estimator.costing.counts import Tally
 from estimator.costing.routes import MOST_FOR_ALL_PLANS, Ways, groups_in_order, plan_of, spoilt_on, why_not_by_hand, why_not_sent
 from estimator.costing.work import money_for
+from estimator.model.exact import Fraction
 from estimator.model.results import BandingPlan
 
 NONE = Fraction(0)

@@ -6,7 +6,6 @@ a time and no coat or pressing is broken off for a break. Long edges wait until 
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from fractions import Fraction
 from itertools import pairwise
 
 from estimator.costing.banding.batch_order import elapsed_min, least_elapsed_min
@@ -14,6 +13,7 @@ from estimator.costing.banding.bench_batches import BenchBatch, bench_batches, i
 from estimator.costing.banding.clock import Day
 from estimator.costing.banding.drying_table import times_on_the_day
 from estimator.model.decision import Doing, GlueBatch, GlueDay, GlueTask
+from estimator.model.exact import Fraction
 from estimator.model.problems import Fault
 from estimator.model.records import Job
 from estimator.model.results import Part

@@ -5,7 +5,6 @@ Everything is chosen anew by the same exact search, on the same figures with one
 
 from collections.abc import Callable
 from dataclasses import replace
-from fractions import Fraction
 from itertools import pairwise
 
 from estimator.costing.banding.changing import Chosen, Sized, choose, names_of, sized_at, stakes_at
@@ -21,6 +20,7 @@ from estimator.costing.banding.question import (
 )
 from estimator.costing.banding.stakes import cost_of
 from estimator.model.decision import Flip, SizePoint, SizeStep, Swing
+from estimator.model.exact import Fraction
 
 SWING = Fraction(1, 5)
 SIZES_PERCENT = (1, *range(10, 310, 10))

@@ -1,11 +1,11 @@
 """The two routes and the best plan side by side, line by line: the ways in, lines of money that add up to each total out."""
 
 from collections.abc import Mapping
-from fractions import Fraction
 
 from estimator.costing.routes import Ways, invoice_on, minutes_on
 from estimator.costing.work import money_for
 from estimator.model.decision import SideLine
+from estimator.model.exact import Fraction
 from estimator.model.results import BandingPlan
 
 NONE = Fraction(0)

@@ -1,9 +1,8 @@
 """Hours at the bench against days away: the plans in, what is freed and worth, the last day to send, and whether it fits, out."""
 
-from fractions import Fraction
-
 from estimator.costing.banding.clock import Day, working_day
 from estimator.model.decision import FreedHours, TimeAway
+from estimator.model.exact import Fraction
 from estimator.model.records import Job, Money
 from estimator.model.results import BandingPlan, Rates
 from estimator.model.units import MINUTES_PER_HOUR

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import TypeVar
 
 from estimator.costing.cutting.filling import Laid
@@ -19,6 +18,7 @@ from estimator.model.cutting_plan import (
     StockSheet,
     WantedPart,
 )
+from estimator.model.exact import Fraction
 from estimator.model.problems import Fault
 
 Name = TypeVar("Name", bound=Hashable)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from estimator.model.cutting_plan import StockSheet, WantedPart
+from estimator.model.exact import Fraction
 from estimator.model.units import whole_up
 
 

@@ -6,7 +6,6 @@ This finds dense plans of boards with many parts a sheet, where one taste for th
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 
 from estimator.costing.cutting.assembling import FilledSheet
 from estimator.costing.cutting.filling import BY_TURNS, Laid, Lie, Taste, filled_sheet
@@ -14,6 +13,7 @@ from estimator.costing.cutting.improving import Effort
 from estimator.costing.cutting.kerf import Grid
 from estimator.costing.cutting.shuffled import ShuffledNumbers
 from estimator.model.cutting_plan import StockSheet
+from estimator.model.exact import Fraction
 
 _SNUG = (0, 1, 3, 8)
 _SPREAD = (20, 60, 100)

@@ -8,10 +8,10 @@ they can be sawn free with a kerf between neighbours.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from operator import itemgetter
 
 from estimator.model.cutting_plan import CuttingPlan, Pattern, StockSheet, WantedPart
+from estimator.model.exact import Fraction
 
 Piece = tuple[Fraction, Fraction, Fraction, Fraction]
 """x, y, length along the sheet, width across it, in mm from the raw corner."""

@@ -7,13 +7,13 @@ as the parts last, so that equal sheets can be cut together.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from fractions import Fraction
 
 from estimator.costing.cutting.assembling import FilledSheet
 from estimator.costing.cutting.filling import LARGER_REST, LONGER_REST, Lie, Taste, filled_sheet, lies_by_worth
 from estimator.costing.cutting.improving import Effort
 from estimator.costing.cutting.kerf import Grid
 from estimator.model.cutting_plan import StockSheet
+from estimator.model.exact import Fraction
 
 
 def greedy_plans(

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from math import lcm
 
 from estimator.model.cutting_plan import StockSheet, WantedPart
+from estimator.model.exact import Fraction
 
 
 @dataclass(frozen=True, slots=True)

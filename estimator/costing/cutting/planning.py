@@ -7,7 +7,6 @@ looks at a clock or draws a lot: the same parts give the same plan, in whatever 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from estimator.costing.cutting.assembling import FilledSheet, assembled
 from estimator.costing.cutting.bounds import area_bound, big_part_bound, usable_mm
@@ -20,6 +19,7 @@ from estimator.costing.cutting.proofs import proven_sheets
 from estimator.costing.cutting.several_sizes import cheaper_sheets, least_money, money_of
 from estimator.costing.cutting.tidying import tidied
 from estimator.model.cutting_plan import CuttingPlan, StockSheet, Unplaceable, WantedPart
+from estimator.model.exact import Fraction
 from estimator.model.problems import Fault
 from estimator.model.units import whole_up
 

@@ -7,7 +7,6 @@ are placed on what is there now, by undoing and refilling. The exchange that sav
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 from itertools import combinations_with_replacement, islice
 from math import lcm
 
@@ -15,6 +14,7 @@ from estimator.costing.cutting.assembling import money_to_buy
 from estimator.costing.cutting.improving import Effort, OpenSheet, Refitting
 from estimator.costing.cutting.kerf import Grid
 from estimator.model.cutting_plan import StockSheet
+from estimator.model.exact import Fraction
 
 Money = tuple[Fraction, Fraction, int]
 """To be bought, worth with what is on hand, and area: each breaks the ties of the one before."""

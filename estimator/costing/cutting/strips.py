@@ -7,10 +7,10 @@ nothing is lost between them. Remainders on hand are used wherever that saves a 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from estimator.costing.cutting.planning import plan_board
 from estimator.model.cutting_plan import CutRoll, RollPlan, StockSheet, Unplaceable, WantedPart
+from estimator.model.exact import Fraction
 
 _ONE = Fraction(1)
 

@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Literal
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Cabinet
 from estimator.model.results import Part
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.papers.drawings.front import FrontView, Shape
 from estimator.papers.drawings.pencil import Around, Pencil, drawing, round_scale
 from estimator.papers.drawings.run import RunLine, Standing

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Cabinet, Kind
 from estimator.papers.drawings.front import FrontView
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from estimator.model.decision import Decision, Flip, SideLine
+from estimator.model.exact import Fraction
 from estimator.model.results import BandingPlan
 from estimator.papers.owner.charts import ACCENT, Fill, Segment, SegmentRow, stacked_bars
 from estimator.papers.owner.paper import NONE, OwnerPaper, capital, change_to, way_words

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.papers.drawings.pencil import Pencil, drawing
 from estimator.papers.page.fonts import shortened, text_width_pt
 from estimator.papers.page.look import HAIR_PT, LINE_PT, PT_PER_MM, SMALL_PT, Look, accent_colour, black, contrast_on_white, hair

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.model.results import Batch
 from estimator.papers.owner.charts import ACCENT, Fill, Segment, SegmentRow, time_bars
 from estimator.papers.owner.paper import OwnerPaper, capital

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from estimator.model.decision import Doing, GlueBatch, GlueDay, GlueTask
+from estimator.model.exact import Fraction
 from estimator.model.units import MINUTES_PER_HOUR, half_away
 from estimator.papers.owner.charts import ACCENT, Fill, Segment, SegmentRow, time_bars
 from estimator.papers.owner.glue_batches_page import glue_batches_story

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from estimator.model.decision import Decision, Flip, SizeStep, Swing
+from estimator.model.exact import Fraction
 from estimator.papers.owner.paper import OwnerPaper, capital, change_to, way_words
 from estimator.papers.owner.plots import Curve, Mark, Swung, lines, round_ticks, tornado
 from estimator.papers.page.pieces import gap, heading, paragraph

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Machine
 from estimator.model.results import MachineAnswer
 from estimator.papers.owner.paper import OwnerPaper, capital

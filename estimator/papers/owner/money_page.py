@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Cabinet
 from estimator.model.units import MM_PER_FOOT, MM_PER_M
 from estimator.papers.owner.charts import ACCENT, BarRow, bars

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Terms
 from estimator.model.results import Estimate
 from estimator.model.units import M_PER_FOOT, MINUTES_PER_HOUR, half_away

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.papers.drawings.pencil import Pencil, drawing
 from estimator.papers.owner.charts import ACCENT, BAR_MM, LIFE_SIZE, ROW_MM, filled, width_mm_of, within
 from estimator.papers.page.fonts import text_width_pt

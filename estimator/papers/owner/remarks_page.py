@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.model.problems import Place
 from estimator.model.units import MINUTES_PER_HOUR
 from estimator.papers.owner.paper import NONE, OwnerPaper, capital

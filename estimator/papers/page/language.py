@@ -10,10 +10,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from fractions import Fraction
 from functools import cache
 from typing import TYPE_CHECKING, Literal
 
+from estimator.model.exact import Fraction
 from estimator.model.units import MM_PER_INCH, decimal_text, money_text
 
 if TYPE_CHECKING:

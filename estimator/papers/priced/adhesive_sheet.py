@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Adhesive
 from estimator.model.results import AdhesiveUse
 from estimator.papers.priced.figures import Figures

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.quantities import plain_number
 from estimator.model.records import Job, Share
 from estimator.model.results import Rates

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Board, Job
 from estimator.model.results import BoardUse
 from estimator.model.units import MM2_PER_M2, decimal_text

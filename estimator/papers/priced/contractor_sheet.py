@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Contract, ContractPrice
 from estimator.model.results import EdgingUse
 from estimator.model.units import MM_PER_M

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.results import EdgingUse
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page

@@ -8,9 +8,9 @@ where text stands that a formula cannot read, and says so. All other formulas po
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Any
 
+from estimator.model.exact import Fraction
 from estimator.model.form import What
 from estimator.model.problems import Place
 from estimator.papers.priced.page import FIRST_TABLE_ROW, Page

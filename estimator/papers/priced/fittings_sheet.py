@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.quantities import plain_number
 from estimator.model.results import FittingUse
 from estimator.papers.priced.figures import Figures

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.quantities import Quantities
 from estimator.papers.priced.terms import Term, products, term

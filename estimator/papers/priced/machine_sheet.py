@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
+from estimator.model.exact import Fraction
 from estimator.model.records import Machine
 from estimator.model.results import MachineAnswer
 from estimator.papers.priced.figures import Figures

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.form import JOB, Sheet
 from estimator.model.records import Job
 from estimator.model.units import decimal_text

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.model.problems import Fault, Place
 from estimator.papers.book.names import quoted
 from estimator.papers.priced.look import Look, Looks

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Extra, Share
 from estimator.model.results import Line
 from estimator.model.units import minor_decimals, to_multiple

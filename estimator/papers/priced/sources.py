@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.form import What
 from estimator.model.problems import Place
 from estimator.model.units import M_PER_FOOT, MM_PER_INCH

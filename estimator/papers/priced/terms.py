@@ -12,8 +12,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.units import decimal_text, half_away
 from estimator.model.units import whole_up as _whole_up
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Adhesive, Contract
 from estimator.papers.priced.contractor_sheet import OfferTerms
 from estimator.papers.priced.edging_sheet import EdgingTerms

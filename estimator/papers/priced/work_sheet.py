@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Shop, Step
 from estimator.model.results import StepMinutes
 from estimator.papers.priced.figures import Figures

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Share
 from estimator.papers.page.pieces import gap, heading, paragraph, tick_box
 from estimator.papers.page.tables import Column, table

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.papers.drawings.front import FrontView, front_view, parts_by_row
 from estimator.papers.drawings.pencil import ROUND_SCALES
 from estimator.papers.drawings.pictures import run_picture, run_size_pt

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Cabinet
 from estimator.model.results import Part
 from estimator.papers.drawings.front import front_view, parts_by_row

@@ -10,9 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Board
 from estimator.model.results import EdgingWidthUse
 from estimator.model.units import whole_up

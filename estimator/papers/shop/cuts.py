@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from estimator.model.cutting_plan import Cut
+from estimator.model.exact import Fraction
 from estimator.papers.page.fonts import TEXT, open_fonts
 from estimator.papers.page.look import HAIR_PT, LINE_PT, SMALL_PT, black, grey, hair
 from estimator.papers.shop.paper import ShopPaper

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.model.units import MINUTES_PER_HOUR
 from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph, title
 from estimator.papers.page.tables import Column, table

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Board, Terms
 from estimator.model.results import Band, Estimate, Part
 from estimator.model.units import M_PER_FOOT, MM_PER_M

@@ -7,9 +7,9 @@ they are where the drawing is only a sign (in a list, on a label).
 from __future__ import annotations
 
 from collections.abc import Collection
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Side
 from estimator.model.results import Part
 from estimator.papers.page.look import HAIR_PT, PT_PER_MM, black

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 
+from estimator.model.exact import Fraction
 from estimator.papers.drawings.pencil import Mm, Pencil
 from estimator.papers.page.fonts import text_width_pt
 from estimator.papers.page.look import PT_PER_MM

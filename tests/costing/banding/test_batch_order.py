@@ -2,12 +2,12 @@
 
 import random
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 
 import pytest
 
 from estimator.costing.banding.batch_order import elapsed_min, fits_open_time, least_elapsed_min, ordered, quickest_order
 from estimator.costing.drying import Batch, Bench, Edge, batches_of
+from estimator.model.exact import Fraction
 
 F = Fraction
 

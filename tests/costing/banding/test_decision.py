@@ -2,7 +2,6 @@
 
 import random
 from dataclasses import replace
-from fractions import Fraction
 
 import pytest
 
@@ -15,6 +14,7 @@ from estimator.costing.banding.sensitivity import break_even_m, flips, size_step
 from estimator.costing.banding.stakes import cost_of
 from estimator.costing.estimate import _takings, estimate_job
 from estimator.costing.routes import Ways, groups_in_order
+from estimator.model.exact import Fraction
 from estimator.model.records import Adhesive, ContractPrice, Job, Step
 from estimator.model.results import Estimate
 from tests.building import AT, shop

@@ -2,7 +2,6 @@
 
 import random
 from dataclasses import replace
-from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
@@ -15,6 +14,7 @@ from estimator.costing.banding.glue_day import glue_day_of
 from estimator.costing.limits import names_known
 from estimator.costing.parts import parts_of_job
 from estimator.model.decision import GlueDay, GlueTask
+from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.records import Adhesive, DryingRow, Job, Step
 from tests.building import AT, shop, terms

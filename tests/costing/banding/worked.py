@@ -5,9 +5,9 @@ parts; oak 26 m, 2.10 and 5, 2.20 and 25, 12; blue 34 m, 2.60 and 6, 1.70 and 12
 16 parts, 10 of them shared with white. All sent is 431.50 when oak and birch share 6.
 """
 
-from fractions import Fraction
 from typing import Any
 
+from estimator.model.exact import Fraction
 from estimator.model.records import Board, Contract, ContractPrice, Edging, Fitting, Job, LoosePart
 from tests.building import AT, ITEMS, job, shop, terms
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from fractions import Fraction
 
 import pytest
 
 from estimator.costing.cutting import check_plan, plan_board
 from estimator.model.cutting_plan import CuttingPlan, Pattern, Placement, StockSheet, WantedPart
+from estimator.model.exact import Fraction
 
 KERF = Fraction(4)
 WANTED = [WantedPart(Fraction(500), Fraction(300), 3, "along"), WantedPart(Fraction(200), Fraction(100), 2, "along")]

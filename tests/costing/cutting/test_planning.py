@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from estimator.costing.cutting import check_plan, name_patterns, plan_board
 from estimator.model.cutting_plan import CuttingPlan, StockSheet, Unplaceable, WantedPart
+from estimator.model.exact import Fraction
 
 
 def part(length: str, width: str, count: int = 1, way: str = "along") -> WantedPart:

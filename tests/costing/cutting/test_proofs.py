@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 import pytest
 
 from estimator.costing.cutting import area_bound, big_part_bound, plan_board, sheets_by_yield
 from estimator.costing.cutting.proofs import weightings
 from estimator.model.cutting_plan import CuttingPlan, StockSheet, WantedPart
+from estimator.model.exact import Fraction
 
 
 def _sums(whole: int, largest: int) -> Iterator[list[int]]:

@@ -2,12 +2,12 @@
 
 import io
 from datetime import date
-from fractions import Fraction
 from typing import Any, Literal
 
 import pypdf
 import pytest
 
+from estimator.model.exact import Fraction
 from estimator.papers.page.document import document
 from estimator.papers.page.fonts import font_for, is_plain, letters_without_a_font, markup, pieces, shortened, text_width_pt
 from estimator.papers.page.language import Language
