@@ -3,8 +3,11 @@
 import fractions
 import operator
 import random
+import re
+from pathlib import Path
 
 import pytest
+
 from estimator.model.exact import Fraction
 
 OPERATIONS = (operator.add, operator.sub, operator.mul, operator.lt, operator.eq, operator.truediv, operator.floordiv, operator.mod)
@@ -30,3 +33,10 @@ def test_typed_text_is_the_same_number_in_both():
         ours, standard = Fraction(text), fractions.Fraction(text)
         assert (ours.numerator, ours.denominator) == (standard.numerator, standard.denominator)
         assert repr(ours) == repr(standard)
+
+
+def test_the_engine_takes_its_number_from_one_place():
+    """Planted: a file that imports the standard fractions itself would give records of another kind."""
+    house = Path(__file__).parents[2] / "estimator"
+    others = [path for path in house.rglob("*.py") if path.name != "exact.py" and re.search(r"^\s*(from|import) fractions", path.read_text("utf-8"), re.M)]
+    assert not others, "take Fraction from estimator.model.exact"
