@@ -9,10 +9,11 @@ import json
 import os
 import traceback
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from estimator.costing.estimate import estimate_job, problems_of
+from estimator.model.dataclass import dataclass
 from estimator.model.problems import Place, Problem, Refusal
 from estimator.model.records import Job
 from estimator.model.results import Estimate

@@ -1,8 +1,8 @@
 """What the contract bander asks: the edgings that are sent in, the invoice out (A24, A25)."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Contract, ContractPrice, Job
 from estimator.model.results import ContractorLine, EdgingUse, Invoice

@@ -5,9 +5,10 @@ number for any group of edgings, so that every way of banding is counted by the 
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from estimator.costing.limits import EVERYTHING, Limit
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.form import PER_OF_ROUTE
 from estimator.model.records import Cabinet, Job, Side

@@ -6,11 +6,12 @@ the most edges at once.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from estimator.costing.edging import strip_length_mm
 from estimator.costing.limits import Limit, limit_of
 from estimator.costing.work import step_standard_min
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Adhesive, Job, Side
 from estimator.model.results import Band, Batch, Part

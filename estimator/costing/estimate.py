@@ -5,7 +5,7 @@ best, cost, price, options; then the laws that every answer keeps.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from estimator.costing.adhesive import adhesives_used, glued_areas
 from estimator.costing.banding.clock import Day, day_of
@@ -29,6 +29,7 @@ from estimator.costing.risk import risk_of, with_cost
 from estimator.costing.routes import Ways, best_plan, chosen_plan, edging_cost, invoice_on
 from estimator.costing.sheets import boards_of_job
 from estimator.costing.work import StepTally, minutes_of, money_for, rates_of, step_tallies
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem, Refusal
 from estimator.model.records import Job, OptionRow, Share

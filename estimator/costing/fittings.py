@@ -1,12 +1,12 @@
 """Hardware and sundries: the rows of Fittings in, how many of each and what they cost on a way of banding out."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from estimator.costing.counts import Counted, Tally, Weight, per_piece, tally
 from estimator.costing.limits import limit_of
 from estimator.costing.parts import Stock, front_heights_mm, rule_names, unit_mm
 from estimator.costing.rules import Trouble, work_out
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.quantities import plain_number

@@ -1,8 +1,8 @@
 """What the Of column limits a count to: the name in the cell in, a question that a part and its bands can answer out."""
 
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.model.records import Job
 from estimator.model.results import Band, Part
 

@@ -5,9 +5,9 @@ parts last.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
 from estimator.costing.rules import Trouble, names_in, rule_name, work_out
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.records import SIDES, Board, Cabinet, ConstructionRow, Edging, Finish, Job, LoosePart, Side

@@ -1,8 +1,8 @@
 """Cost to price: the cost of the chosen plan in, target, lines, discount, tax by rate and instalments out (A30 to A34)."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Cabinet, Extra, Instalment, Job, LoosePart, Share, Terms
 from estimator.model.results import InstalmentAmount, Line, Price, TaxLine

@@ -5,7 +5,6 @@ are shared, so edgings cannot be judged one by one: whole plans are compared.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
 from estimator.costing.adhesive import GluedArea, adhesives_used
@@ -15,6 +14,7 @@ from estimator.costing.counts import Tally
 from estimator.costing.drying import Impossible
 from estimator.costing.fittings import FittingTally, fittings_on
 from estimator.costing.work import StepTally, money_for
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.records import Job

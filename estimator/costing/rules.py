@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import lru_cache
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.units import MM_PER_INCH, whole_up
 

@@ -1,10 +1,10 @@
 """Counts to minutes: the rows of Work in, the standard minutes of each step on a way of banding out."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from estimator.costing.counts import Counted, Tally, tally
 from estimator.costing.limits import limit_of
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Job, Shop, Step
 from estimator.model.results import Minutes, Rates, StepMinutes

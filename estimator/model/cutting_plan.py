@@ -5,9 +5,9 @@ All lengths are exact millimetres. x runs along the sheet's length and y along i
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 
 Lie = Literal["along", "across", "either"]

@@ -5,9 +5,9 @@ Money is in the job's currency, shares are of 1, group of edgings are their name
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 
 Sent = tuple[str, ...]

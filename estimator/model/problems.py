@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
+
+from estimator.model.dataclass import dataclass
 
 if TYPE_CHECKING:
     from estimator.model.records import Job

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 
 _PLAIN = re.compile(r"\d+(\.\d+)?")

@@ -6,10 +6,10 @@ Field names are the sheets' headers with their unit; `form.py` holds the table t
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Items, Remark, Row
 

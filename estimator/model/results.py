@@ -7,10 +7,10 @@ currency's minor unit.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
 
 from estimator.model.cutting_plan import CuttingPlan, NamedPattern, StockSheet
+from estimator.model.dataclass import dataclass
 from estimator.model.decision import Decision, GlueDay, MachineCase, MachinePoint, StepRisk
 from estimator.model.exact import Fraction
 from estimator.model.problems import Remark

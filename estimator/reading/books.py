@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TypedDict
 
+from estimator.model.dataclass import dataclass
 from estimator.model.form import JOB, SHEETS, Sheet, expected
 from estimator.model.problems import Place
 from estimator.reading.cells import read_cell

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
+from estimator.model.dataclass import dataclass
 from estimator.model.form import Column, Sheet, unit_words
 from estimator.model.problems import Place, Row
 from estimator.reading.cell_words import as_text

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from estimator.model.dataclass import dataclass
 from estimator.model.records import Contract, Machine, Shop, Terms
 from estimator.reading import job_checks, shop_checks
 from estimator.reading.books import Sheets

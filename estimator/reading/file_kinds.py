@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import zipfile
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
+
+from estimator.model.dataclass import dataclass
 
 Kind = Literal[
     "workbook",

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from estimator.model.dataclass import dataclass
 from estimator.model.form import SHEETS
 from estimator.model.problems import Place, Problem, Remark
 from estimator.reading.names import fold

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any, NamedTuple
 
+from estimator.model.dataclass import dataclass
 from estimator.model.form import Column, expected
 from estimator.model.problems import Items, Place
 from estimator.reading.cell_words import as_text

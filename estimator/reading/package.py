@@ -7,9 +7,11 @@ from __future__ import annotations
 
 import zipfile
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 from xml.parsers import expat
+
+from estimator.model.dataclass import dataclass
 
 MOST_ENTRIES = 4_000
 MOST_UNPACKED_BYTES = 250_000_000

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal, NamedTuple
 
+from estimator.model.dataclass import dataclass
 from estimator.reading.number_formats import Shows
 
 MOST_TEXT = 5_000

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from estimator.model.dataclass import dataclass
 from estimator.model.form import Column, expected
 from estimator.model.problems import Place
 from estimator.reading.books import Sheets

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from dataclasses import field as own_default
 
+from estimator.model.dataclass import dataclass
 from estimator.model.form import Column, expected
 from estimator.model.records import SIDES
 from estimator.reading.agreement import tell_x_without_edging

@@ -5,9 +5,9 @@ Written on the XML itself, because a percent format, a hidden row and a formula 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
+from estimator.model.dataclass import dataclass
 from estimator.reading.number_formats import Shows, shows_of_styles
 from estimator.reading.package import Package, Unfit, open_package
 from estimator.reading.raw_cells import RawSheet

@@ -5,7 +5,7 @@ edges. The second coat of a porous core waits for the first, and every batch mus
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from estimator.costing.banding.batch_order import ordered, window_min
@@ -14,6 +14,7 @@ from estimator.costing.banding.drying_table import TimesOf
 from estimator.costing.drying import Bench, Edge, OpenBatch, edges_in_order
 from estimator.costing.limits import limit_of
 from estimator.costing.work import step_standard_min
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Adhesive, Job
 from estimator.model.results import Band, Part

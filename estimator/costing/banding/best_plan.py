@@ -6,10 +6,11 @@ each other.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 
 from estimator.costing.banding.stakes import Stakes, cost_of, costs_by_group, sum_of
+from estimator.model.dataclass import dataclass
 
 TRY_ALL = 5
 """Up to this many edgings every plan is tried; beyond, searching is quicker."""

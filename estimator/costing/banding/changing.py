@@ -4,7 +4,6 @@ Money that is proportional to an input is multiplied; whole rolls, whole packs a
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import lcm
 
 from estimator.costing.banding.best_plan import best_group
@@ -23,6 +22,7 @@ from estimator.costing.banding.question import (
 from estimator.costing.banding.stakes import Stakes, Tin, WholeOrder, cost_of
 from estimator.costing.contractor import quantity_above_amount, whole_quantity_amount
 from estimator.costing.edging import bought_m
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 
 Changes = Mapping[str, Fraction]

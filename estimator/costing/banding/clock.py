@@ -1,9 +1,9 @@
 """The bench's day: the clock times that a shop typed in, minutes of work a day and working days out."""
 
 import re
-from dataclasses import dataclass
 from datetime import date, timedelta
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.records import Shop

@@ -5,13 +5,14 @@ a time and no coat or pressing is broken off for a break. Long edges wait until 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import pairwise
 
 from estimator.costing.banding.batch_order import elapsed_min, least_elapsed_min
 from estimator.costing.banding.bench_batches import BenchBatch, bench_batches, in_order
 from estimator.costing.banding.clock import Day
 from estimator.costing.banding.drying_table import times_on_the_day
+from estimator.model.dataclass import dataclass
 from estimator.model.decision import Doing, GlueBatch, GlueDay, GlueTask
 from estimator.model.exact import Fraction
 from estimator.model.problems import Fault

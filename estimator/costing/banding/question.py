@@ -6,13 +6,13 @@ Whole rolls, whole packs and price breaks are worked out again.
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from math import lcm
 
 from estimator.costing.adhesive import litres_needed
 from estimator.costing.contractor import Break, charged_m, trip_cost
 from estimator.costing.counts import Tally
 from estimator.costing.routes import Ways, why_not_by_hand, why_not_sent
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.units import MINUTES_PER_HOUR
 

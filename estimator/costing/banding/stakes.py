@@ -5,7 +5,8 @@ are sums of whole numbers and still exact.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from estimator.model.dataclass import dataclass
 
 
 @dataclass(frozen=True, slots=True)

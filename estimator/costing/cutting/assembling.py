@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
-from dataclasses import dataclass
 from typing import TypeVar
 
 from estimator.costing.cutting.filling import Laid
@@ -18,6 +17,7 @@ from estimator.model.cutting_plan import (
     StockSheet,
     WantedPart,
 )
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Fault
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from estimator.model.dataclass import dataclass
 
 Lie = tuple[int, int, int, int]
 """Worth, extent along the length, extent across, kind."""

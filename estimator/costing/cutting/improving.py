@@ -9,12 +9,12 @@ a fixed row of numbers.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TypeVar
 
 from estimator.costing.cutting.filling import BY_TURNS, Laid, Lie, Taste, filled_sheet
 from estimator.costing.cutting.kerf import Grid
 from estimator.costing.cutting.shuffled import ShuffledNumbers
+from estimator.model.dataclass import dataclass
 
 _SNUG = (0, 1, 3, 8)
 _SPREAD = (20, 60, 100)

@@ -9,10 +9,10 @@ end, so nothing is ever rounded to it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import lcm
 
 from estimator.model.cutting_plan import StockSheet, WantedPart
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 
 

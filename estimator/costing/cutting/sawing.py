@@ -8,8 +8,9 @@ Gaps between strips are closed as they are cut, so that what is left over lies t
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from operator import itemgetter
+
+from estimator.model.dataclass import dataclass
 
 Room = tuple[int, int, int, int]
 """x, y, extent along the length, extent across, all grown by the kerf."""

@@ -1,7 +1,8 @@
 """What a column of the form is, and the words for what may stand in it."""
 
-from dataclasses import dataclass
 from typing import Literal
+
+from estimator.model.dataclass import dataclass
 
 What = Literal[
     "text", "name", "choice", "yes no", "date", "rule", "mark",

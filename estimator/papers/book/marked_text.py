@@ -7,8 +7,8 @@ or cut out at places that the map names.
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.papers.book.refused import Refused
 
 DEEPEST = 3   # root, its children and theirs: no place that we edit lies deeper

@@ -9,9 +9,9 @@ Anything here that does not fit is our own fault, never the user's, so it is rai
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TypeVar
 
+from estimator.model.dataclass import dataclass
 from estimator.papers.book.marked_text import Marked
 from estimator.papers.book.package import (
     OFFICE,

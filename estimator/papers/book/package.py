@@ -7,9 +7,9 @@ beside a part says which other parts it uses, each under an id.
 import posixpath
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from urllib.parse import unquote
 
+from estimator.model.dataclass import dataclass
 from estimator.papers.book.marked_text import Edit, Marked, append, edited, encode, escape, read_marked, remove
 from estimator.papers.book.refused import Refused
 from estimator.papers.book.zipped import Part, parts_of, unpack

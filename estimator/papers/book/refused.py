@@ -1,6 +1,6 @@
 """Why a user's workbook cannot take our sheets: one sentence, and nothing is written."""
 
-from dataclasses import dataclass
+from estimator.model.dataclass import dataclass
 
 
 @dataclass(frozen=True, slots=True)

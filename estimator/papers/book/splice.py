@@ -8,8 +8,8 @@ programs make it anew. A result sheet from an earlier pricing is replaced, with 
 import posixpath
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.papers.book.marked_text import escape
 from estimator.papers.book.names import free_name, is_ours
 from estimator.papers.book.our_sheets import OurBook, read_ours, sheet_text

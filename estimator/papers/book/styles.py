@@ -7,8 +7,9 @@ already there word for word is used again, so that pricing a book ten times does
 
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from estimator.model.dataclass import dataclass
 from estimator.papers.book.marked_text import (
     Edit,
     Element,

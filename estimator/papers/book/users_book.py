@@ -1,8 +1,8 @@
 """The bytes of a user's workbook in, the places where our sheets have to be made known out, or why that cannot be done."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.papers.book.marked_text import Element, Marked
 from estimator.papers.book.names import MARK, mark_text
 from estimator.papers.book.package import (

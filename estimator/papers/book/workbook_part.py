@@ -6,8 +6,8 @@ last, so the user's keep theirs, unless a result sheet of an earlier pricing sto
 
 import functools
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.papers.book.marked_text import (
     Edit,
     Element,

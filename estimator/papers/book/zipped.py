@@ -9,8 +9,8 @@ import struct
 import zipfile
 import zlib
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.papers.book.refused import Refused
 
 MOST_UNPACKED = 1 << 30   # bytes: far above any workbook of a shop, far below what fills a computer's memory

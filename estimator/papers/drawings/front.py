@@ -8,9 +8,9 @@ covers is open, and its shelves are seen, evenly spread. All in mm from the lowe
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Cabinet
 from estimator.model.results import Part

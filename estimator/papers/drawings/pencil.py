@@ -12,9 +12,9 @@ A drawing is told its own size in mm, from its lower left corner, and how much r
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.papers.page.fonts import Align, draw_text, text_width_pt
 from estimator.papers.page.look import HAIR_PT, LINE_PT, PT_PER_MM, SMALL_PT, black

@@ -8,8 +8,8 @@ worktop, or lines up with a tall cabinet of the run.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Cabinet, Kind
 from estimator.papers.drawings.front import FrontView

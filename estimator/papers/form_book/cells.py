@@ -1,9 +1,9 @@
 """What a person would type in, a cell value and its number format out; fractions and sizes with a unit stay as text."""
 
 import re
-from dataclasses import dataclass
 from datetime import date
 
+from estimator.model.dataclass import dataclass
 from estimator.model.form import Column, What
 
 _NUMBER = re.compile(r"-?\d+(\.\d+)?")

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import datetime
 from typing import Any
 
+from estimator.model.dataclass import dataclass
 from estimator.model.form import Column
 from estimator.papers.form_book.cells import typed
 

@@ -6,9 +6,9 @@ Every bar and line carries its words beside it; grey, white and the accent only 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.papers.drawings.pencil import Pencil, drawing
 from estimator.papers.page.fonts import shortened, text_width_pt

@@ -6,10 +6,10 @@ Every line and bar carries its words beside it, so that nothing depends on colou
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.papers.drawings.pencil import Pencil, drawing
 from estimator.papers.owner.charts import ACCENT, BAR_MM, LIFE_SIZE, ROW_MM, filled, width_mm_of, within

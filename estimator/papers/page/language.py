@@ -7,12 +7,12 @@ everywhere in the house, never the formatting library's.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from functools import cache
 from typing import TYPE_CHECKING, Literal
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.units import MM_PER_INCH, decimal_text, money_text
 

@@ -7,10 +7,10 @@ own, for rules, headings and the total; everything else is black or one grey. No
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING, Literal
 
+from estimator.model.dataclass import dataclass
 from estimator.papers.page.fonts import STRONG, TEXT, open_fonts
 
 if TYPE_CHECKING:

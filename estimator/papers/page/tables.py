@@ -8,9 +8,9 @@ straight; only what wraps, or needs letters that the text font lacks, becomes a 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from estimator.model.dataclass import dataclass
 from estimator.papers.page.fonts import STRONG, TEXT, is_plain, markup, text_width_pt
 from estimator.papers.page.look import (
     HAIR_PT,

@@ -16,11 +16,11 @@ that it has.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
 
+from estimator.model.dataclass import dataclass
 from estimator.model.problems import Place, Problem
 
 if TYPE_CHECKING:

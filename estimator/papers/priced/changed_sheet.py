@@ -8,9 +8,9 @@ user's cells with the copies, column by column.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from estimator.model.dataclass import dataclass
 from estimator.model.form import SHEETS, Sheet
 from estimator.model.quantities import plain_number
 from estimator.model.records import Contract, Job, Shop, Terms

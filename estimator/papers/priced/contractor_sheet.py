@@ -6,8 +6,9 @@ Breaks are put in order by formulas, so that a changed From metres may stand any
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Contract, ContractPrice
 from estimator.model.results import EdgingUse

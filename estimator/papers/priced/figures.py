@@ -7,9 +7,9 @@ where text stands that a formula cannot read, and says so. All other formulas po
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.form import What
 from estimator.model.problems import Place

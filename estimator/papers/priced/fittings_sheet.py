@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.quantities import plain_number
 from estimator.model.results import FittingUse

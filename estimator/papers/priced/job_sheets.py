@@ -6,8 +6,8 @@ The job itself has a sheet for each of them; an option stands on one sheet, one 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.model.records import Adhesive, Extra
 from estimator.papers.priced.adhesive_sheet import write_adhesives
 from estimator.papers.priced.boards_sheet import BoardTerms, write_boards

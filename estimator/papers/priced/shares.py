@@ -6,8 +6,8 @@ Everything is counted in whole minor units, so the comparison of the remainders 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.terms import Term

@@ -7,9 +7,9 @@ come along under their names, with what was typed in them.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from estimator.model.dataclass import dataclass
 from estimator.model.form import SHEETS
 from estimator.model.records import Job
 from estimator.papers.priced.other_unit import in_unit_of

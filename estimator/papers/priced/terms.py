@@ -11,8 +11,8 @@ MATCH, ISNUMBER, EXACT, SQRT. A number in binary is brought to a few decimals be
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.units import decimal_text, half_away
 from estimator.model.units import whole_up as _whole_up

@@ -7,8 +7,8 @@ The sums over a way are then products of its row with the rows of money and minu
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Adhesive, Contract
 from estimator.papers.priced.contractor_sheet import OfferTerms

@@ -7,8 +7,8 @@ that one tax, split so that the parts add up to it to the last minor unit. What 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.results import Line, Price
 from estimator.model.units import to_money

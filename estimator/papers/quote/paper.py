@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, timedelta
 from pathlib import Path
 
+from estimator.model.dataclass import dataclass
 from estimator.model.records import Terms
 from estimator.model.results import Estimate
 from estimator.papers.page.language import Language

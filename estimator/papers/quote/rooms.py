@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.papers.drawings.front import FrontView, front_view, parts_by_row
 from estimator.papers.drawings.pencil import ROUND_SCALES

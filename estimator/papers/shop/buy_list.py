@@ -9,9 +9,9 @@ By hand: a sheet of 2800 x 2070 x 18 mm at 650 kg a cubic metre is 67.8 kg.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Board
 from estimator.model.results import EdgingWidthUse

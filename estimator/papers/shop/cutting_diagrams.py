@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from estimator.model.cutting_plan import NamedPattern, NamedPlacement, StockSheet
+from estimator.model.dataclass import dataclass
 from estimator.model.results import BoardUse, Part
 from estimator.papers.drawings.pencil import Around, Pencil, drawing, round_scale
 from estimator.papers.page.fonts import draw_text, text_width_pt

@@ -7,9 +7,9 @@ front, back, left, right. A batch begins at its `first_edge` in this order, coun
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 
+from estimator.model.dataclass import dataclass
 from estimator.model.results import Band, Batch, Estimate, Part
 
 

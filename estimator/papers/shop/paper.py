@@ -6,8 +6,8 @@ All that is printed stands in the Estimate, or is listed, multiplied by a count 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Board, Terms
 from estimator.model.results import Band, Estimate, Part
