@@ -83,7 +83,10 @@ def test_twice_the_cabinets_take_twice_the_area_and_metres(seed: int) -> None:
     )
     assert [use.area_m2 for use in after.boards] == [2 * use.area_m2 for use in before.boards]
     assert [use.net_m for use in after.edgings] == [2 * use.net_m for use in before.edgings]
-    assert all(two.sheets <= 2 * one.sheets for one, two in zip(before.boards, after.boards, strict=True) if one.plan is None)
+    # where a board comes in one size only: among several the cheapest set may well be more of the smaller sheets
+    one_size = {row.board for row in job.boards if sum(other.board == row.board for other in job.boards) == 1}
+    for one, two in zip(before.boards, after.boards, strict=True):
+        assert one.plan is not None or one.board not in one_size or two.sheets <= 2 * one.sheets
 
 
 def _dearer(job: Job) -> dict[str, Job]:
