@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator
 
-from estimator.costing.parts import cut_area_mm2
+from estimator.costing.cut_part import cut_area_mm2
 from estimator.model.exact import Fraction
 from estimator.model.problems import Fault
 from estimator.model.results import Estimate, Part

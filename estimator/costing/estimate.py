@@ -22,12 +22,13 @@ from estimator.costing.fittings import FittingTally, fitting_tallies, fittings_o
 from estimator.costing.job_counts import job_counts
 from estimator.costing.limits import names_known
 from estimator.costing.lines import prime_costs
-from estimator.costing.parts import parts_of_job, stock_of
+from estimator.costing.parts import parts_of_job
 from estimator.costing.pricing import price_of
 from estimator.costing.remarks import remarks_on
 from estimator.costing.risk import risk_of, with_cost
 from estimator.costing.routes import Ways, best_plan, chosen_plan, edging_cost, invoice_on
 from estimator.costing.sheets import boards_of_job
+from estimator.costing.stock import stock_of
 from estimator.costing.work import StepTally, minutes_of, money_for, rates_of, step_tallies
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction

@@ -2,10 +2,11 @@
 
 from collections.abc import Mapping, Sequence
 
+from estimator.costing.cabinet_parts import front_heights_mm, rule_names, unit_mm
 from estimator.costing.counts import Counted, Tally, Weight, per_piece, tally
 from estimator.costing.limits import limit_of
-from estimator.costing.parts import Stock, front_heights_mm, rule_names, unit_mm
 from estimator.costing.rules import Trouble, work_out
+from estimator.costing.stock import Stock
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem

@@ -4,10 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from estimator.costing.counts import Counted, Tally, Weight, one_each, per_piece, tally
+from estimator.costing.cut_part import cut_area_mm2
 from estimator.costing.edging import strip_length_mm
 from estimator.costing.fittings import FittingTally
 from estimator.costing.limits import limit_of
-from estimator.costing.parts import cut_area_mm2
 from estimator.costing.routes import Ways, why_not_by_hand, why_not_sent
 from estimator.costing.work import StepTally
 from estimator.model.exact import Fraction

@@ -3,10 +3,10 @@
 from collections.abc import Mapping, Sequence
 
 from estimator.costing.counts import per_piece
+from estimator.costing.cut_part import cut_area_mm2
 from estimator.costing.edging import strip_length_mm
 from estimator.costing.fittings import FittingTally, line_fittings
 from estimator.costing.limits import Limit, limit_of
-from estimator.costing.parts import cut_area_mm2
 from estimator.costing.pricing import PrimeCost, owners_words
 from estimator.costing.work import money_for, step_standard_min
 from estimator.model.exact import Fraction

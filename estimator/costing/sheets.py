@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Literal
 
+from estimator.costing.cut_part import cut_area_mm2
 from estimator.costing.cutting import area_bound, big_part_bound, name_patterns, plan_board, sheets_by_yield
-from estimator.costing.parts import cut_area_mm2
 from estimator.model.cutting_plan import CuttingPlan, StockSheet, Unplaceable, WantedPart
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem

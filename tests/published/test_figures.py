@@ -72,7 +72,7 @@ def test_adding_thirty_percent_is_not_enough() -> None:
 
 def test_board_feet() -> None:
     """US Army subcourse EN5155: 14 pieces of 1 in x 4 in x 8 ft are 37 1/3 board feet; areas of parts add up alike."""
-    from estimator.costing.parts import cut_area_mm2
+    from estimator.costing.cut_part import cut_area_mm2
     from estimator.model.units import MM_PER_FOOT, MM_PER_INCH
 
     area = 14 * cut_area_mm2(cut_length_mm=8 * MM_PER_FOOT, cut_width_mm=4 * MM_PER_INCH)

@@ -6,9 +6,9 @@ covers it by its contingency.
 
 from collections.abc import Mapping, Sequence
 
+from estimator.costing.cut_part import cut_area_mm2
 from estimator.costing.edging import strip_length_mm
 from estimator.costing.limits import limit_of
-from estimator.costing.parts import cut_area_mm2
 from estimator.costing.work import StepTally, money_for
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
