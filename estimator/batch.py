@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from estimator.beside import beside
 from estimator.costing.estimate import estimate_job, problems_of
 from estimator.model.dataclass import dataclass
 from estimator.model.problems import Place, Problem, Refusal
@@ -92,11 +93,11 @@ def price_many(
     for path in jobs:
         alone = stems.count(path.stem) == 1
         name = folder_name(path.stem if alone else f"{path.parent.name} {path.stem}")
-        yield price_and_write(path, folder=out / name, shop=shop, words=words, write=write)
+        yield price_and_write(path, folder=out / name, shop=shop, words=words, write=write, alone=len(jobs) == 1)
 
 
 def price_and_write(
-    path: Path, *, folder: Path, shop: Path | None = None, words: Path | None = None, write: bool = True
+    path: Path, *, folder: Path, shop: Path | None = None, words: Path | None = None, write: bool = True, alone: bool = False
 ) -> Outcome:
     """One workbook to its papers in `folder`/revision; what was sent is never overwritten."""
     try:
@@ -110,7 +111,7 @@ def price_and_write(
         target = folder / folder_name(estimate.job.terms.revision)
         if sent := _sent_before(target, estimate):
             return Refused(path, Refusal(path.name, (sent,)))
-        match papers_of(estimate, path=path, shop=shop, words=words):
+        match papers_of(estimate, path=path, shop=shop, words=words, alone=alone):
             case Problem() as problem:
                 return Refused(path, Refusal(path.name, (problem,)))
             case papers, notes:
@@ -128,9 +129,12 @@ def _broken(path: Path, fault: Exception) -> Broken:
 
 
 def papers_of(
-    estimate: Estimate, *, path: Path, shop: Path | None, words: Path | None
+    estimate: Estimate, *, path: Path, shop: Path | None, words: Path | None, alone: bool = False
 ) -> tuple[dict[str, bytes], tuple[str, ...]] | Problem:
-    """Every paper of one job by file name, and what the papers have to say of themselves; or what keeps them from it."""
+    """Every paper of one job by file name, and what the papers have to say of themselves; or what keeps them from it.
+
+    A job that is priced `alone` has the machine to itself: the shop papers, the longest, are drawn beside the others.
+    """
     from estimator.papers.book import Refused as NotTaken
     from estimator.papers.client_quote import quote_pdf
     from estimator.papers.owner_pages import owner_pdf
@@ -138,6 +142,7 @@ def papers_of(
     from estimator.papers.priced_workbook import priced_book
     from estimator.papers.shop_papers import shop_pdf
 
+    shop_papers = beside(lambda: shop_pdf(estimate)) if alone else lambda: shop_pdf(estimate)
     shop_path = shop_book_of(estimate.job, path=path, shop=shop)
     book = priced_book(estimate, user_book=path.read_bytes(), shop_book=shop_path.read_bytes() if shop_path else None)
     if isinstance(book, NotTaken):
@@ -150,8 +155,8 @@ def papers_of(
         return bad.problem
     papers = {
         "quote.pdf": quote,
-        "shop.pdf": shop_pdf(estimate),
         "owner.pdf": owner_pdf(estimate),
+        "shop.pdf": shop_papers(),
         f"priced{path.suffix.lower()}": book.book,
         "estimate.json": estimate_text(estimate).encode("utf-8"),
     }

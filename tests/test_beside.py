@@ -1,0 +1,34 @@
+"""Work beside other work gives the same bytes and the same errors as work done here."""
+
+import os
+
+import pytest
+
+from estimator.beside import beside
+
+
+def test_the_bytes_of_another_core_are_the_bytes_of_this_one():
+    large = bytes(range(256)) * 40_000  # more than a pipe holds at once
+    fetched = beside(lambda: large + str(os.getpid()).encode())
+    answer = fetched()
+    assert answer.startswith(large)
+
+
+def test_an_error_beside_is_an_error_here():
+    def broken() -> bytes:
+        raise ValueError("no such page")
+
+    fetched = beside(broken)
+    with pytest.raises(ValueError, match="no such page"):
+        fetched()
+
+
+def test_a_copy_that_is_ended_from_outside_costs_only_time():
+    here = os.getpid()
+
+    def ended_elsewhere() -> bytes:
+        if os.getpid() != here:
+            os.kill(os.getpid(), 9)
+        return b"drawn here"
+
+    assert beside(ended_elsewhere)() == b"drawn here"
