@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from estimator import __version__
+from estimator.prompting import Reader, command, not_there, quoted
 
 if TYPE_CHECKING:
     from estimator.batch import Outcome
@@ -25,7 +26,7 @@ def main(words: Sequence[str] | None = None) -> int:
     """Run one command and give its exit code."""
     _speak_utf8()
     gc.set_threshold(200_000, 20, 50)  # little of ours runs in circles: looking for it often took a tenth of the time
-    options = _reader().parse_args(words)
+    options = _reader().read(words)
     match options.command:
         case "blank":
             return _blank(Path(options.file))
@@ -35,22 +36,26 @@ def main(words: Sequence[str] | None = None) -> int:
             return _price(options)
 
 
-def _reader() -> argparse.ArgumentParser:
-    reader = argparse.ArgumentParser(
-        prog="estimator", description="From a workbook of cabinets to a quote, shop papers and the way to band the edges."
+def _reader() -> Reader:
+    reader = Reader(
+        prog="estimator",
+        description="From a workbook of cabinets to a quote, papers for the bench, a way of banding.",
+        epilog="Example:  estimator price kitchen.xlsx\nAll about one command:  estimator price --help",
     )
-    reader.add_argument("--version", action="version", version=f"estimator {__version__}")
-    commands = reader.add_subparsers(dest="command", required=True, metavar="COMMAND")
-    blank = commands.add_parser("blank", help="write the empty form, to fill in")
-    blank.add_argument("file", metavar="FILE", help="where the new workbook goes, such as north-street.xlsx")
-    check = commands.add_parser("check", help="tell problems and remarks; write nothing")
-    price = commands.add_parser("price", help="price workbooks and write their papers")
-    for command in (check, price):
-        command.add_argument("files", nargs="+", metavar="FILE", help="a job workbook, or a folder of them")
-        command.add_argument("--shop", metavar="FILE", help="the shop's price book (else shop.xlsx beside the job)")
-    price.add_argument("--out", metavar="FOLDER", default="reports", help="where the papers go (reports)")
+    reader.add_argument("--version", action="version", version=f"estimator {__version__}", help="show which version this is")
+    commands = reader.add_subparsers(dest="command", required=True, metavar="COMMAND", title="the commands", parser_class=Reader)
+    blank = command(commands, "blank", "write the empty form, ready to fill in", example="estimator blank north-street.xlsx")
+    blank.add_argument("file", metavar="FILE", help="where the new workbook goes; a file that is there stays as it is")
+    check = command(
+        commands, "check", "tell every problem and remark of a workbook; write nothing", example="estimator check kitchen.xlsx"
+    )
+    price = command(commands, "price", "price workbooks and write their papers", example="estimator price kitchen.xlsx")
+    for one in (check, price):
+        one.add_argument("files", nargs="+", metavar="FILE", help="a job workbook, or a folder of them")
+        one.add_argument("--shop", metavar="FILE", help="your price book, where it is not shop.xlsx beside the job")
+    price.add_argument("--out", metavar="FOLDER", default="reports", help="where the papers go; reports if you say nothing")
     price.add_argument("--words", metavar="FOLDER", help="your own sentences for the quote")
-    price.add_argument("--json", action="store_true", help="print the estimates as JSON, and nothing else, to standard output")
+    price.add_argument("--json", action="store_true", help="print the whole answer as data and nothing else")
     return reader
 
 
@@ -72,7 +77,7 @@ def _blank(path: Path) -> int:
     except OSError as trouble:
         _say(f"{path} could not be written: {trouble.strerror}", to_errors=True)
         return OUR_FAULT
-    _say(f"{path} is ready. Fill in Job, Cabinets and Loose parts, then run: estimator price {path}")
+    _say(f"{path} is ready. Fill in Job, Cabinets and Loose parts, then run: estimator price {quoted(str(path))}")
     return PRICED
 
 
@@ -97,7 +102,7 @@ def _price(options: argparse.Namespace) -> int:
 def _missing(paths: list[Path], shop: Path | None) -> int:
     for path in (*paths, *([shop] if shop else [])):
         if not path.exists():
-            _say(f"{path} is not there. Look at the spelling, or name the folder that holds it", to_errors=True)
+            _say(not_there(path), to_errors=True)
             return WRONG_WORDS
     return 0
 
