@@ -66,7 +66,7 @@ class Package:
             parser.Parse(b"", True)
         except Enough:
             return
-        except expat.ExpatError as error:
+        except (expat.ExpatError, LookupError) as error:  # a LookupError: an encoding that nobody knows
             raise Unfit(f"a damaged workbook: its part {name[:80]} breaks off or is not XML", DAMAGED) from error
 
 

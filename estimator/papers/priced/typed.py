@@ -5,6 +5,7 @@ The formulas of the result sheets point at these cells, so they must know whethe
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable, Mapping
 from functools import cached_property
 from typing import NamedTuple
@@ -145,11 +146,11 @@ class _Reader:
 
     def start(self, tag: str, line: dict[str, str]) -> None:
         if tag == "row":
-            self.row = int(line["r"]) - 1 if "r" in line else self.row + 1
+            self.row = _number(line["r"]) - 1 if "r" in line else self.row + 1
             self.column = -1
         elif tag == "c":
             self.column = _column(line["r"]) if "r" in line else self.column + 1
-            self.kind, self.style = line.get("t", "n"), int(line.get("s", "0"))
+            self.kind, self.style = line.get("t", "n"), _number(line.get("s", "0"))
             self.pieces = []
         elif tag in ("v", "t"):
             self.taking = True
@@ -168,11 +169,20 @@ class _Reader:
                 self.cells[self.row, self.column] = TypedCell(value, shows)
 
     def _value(self, words: str) -> float | str | bool:
-        if self.kind == "n":
-            return float(words)
-        if self.kind == "b":
-            return words == "1"
-        return self.texts[int(words)] if self.kind == "s" else words
+        """What the cell holds; nothing where it holds no number though it says so: no formula can follow that."""
+        try:
+            if self.kind == "n":
+                return float(words)
+            if self.kind == "b":
+                return words == "1"
+            return self.texts[int(words)] if self.kind == "s" else words
+        except (ValueError, IndexError):
+            return ""
+
+
+def _number(words: str) -> int:
+    """A row or style as the sheet's XML says it; 0 for what is no number, as a damaged sheet may hold."""
+    return int(words) if words.isdecimal() else 0
 
 
 def _column(reference: str) -> int:
@@ -187,7 +197,7 @@ def _column(reference: str) -> int:
 def _walk(
     content: bytes, start: Callable[[str, dict[str, str]], None], end: Callable[[str], None], letters: Callable[[str], None]
 ) -> None:
-    """Names go without their prefix: there is one kind of row, cell and text in a sheet."""
+    """Names go without their prefix: there is one kind of row, cell and text in a sheet. A damaged sheet is walked as far as it goes."""
     if not content:
         return
     parser = expat.ParserCreate()
@@ -195,4 +205,5 @@ def _walk(
     parser.EndElementHandler = lambda tag: end(tag.rpartition(":")[2])
     parser.CharacterDataHandler = letters
     parser.buffer_text = True
-    parser.Parse(content, True)
+    with contextlib.suppress(expat.ExpatError, LookupError):
+        parser.Parse(content, True)
