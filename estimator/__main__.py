@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 from estimator import __version__
 from estimator.prompting import Reader, command, not_there, quoted
+from estimator.questions import OPTIONS
 
 if TYPE_CHECKING:
     from estimator.batch import Outcome
@@ -28,6 +29,8 @@ def main(words: Sequence[str] | None = None) -> int:
     gc.set_threshold(200_000, 20, 50)  # little of ours runs in circles: looking for it often took a tenth of the time
     options = _reader().read(words)
     match options.command:
+        case "start":
+            return _start(options)
         case "blank":
             return _blank(Path(options.file))
         case "check":
@@ -44,6 +47,13 @@ def _reader() -> Reader:
     )
     reader.add_argument("--version", action="version", version=f"estimator {__version__}", help="show which version this is")
     commands = reader.add_subparsers(dest="command", required=True, metavar="COMMAND", title="the commands", parser_class=Reader)
+    start = command(
+        commands, "start", "ask a handful of questions and make a folder that can price a job at once", example="estimator start my-shop"
+    )
+    start.usage = "estimator start FOLDER [answers; what is left out is asked]"
+    start.add_argument("folder", metavar="FOLDER", help="where the new files go; what is there stays as it is")
+    for option, hint in OPTIONS.items():
+        start.add_argument(f"--{option}", metavar="ANSWER", help=hint.replace("%", "%%"))
     blank = command(commands, "blank", "write the empty form, ready to fill in", example="estimator blank north-street.xlsx")
     blank.add_argument("file", metavar="FILE", help="where the new workbook goes; a file that is there stays as it is")
     check = command(
@@ -61,6 +71,17 @@ def _reader() -> Reader:
 
 def _path(text: str | None) -> Path | None:
     return Path(text) if text else None
+
+
+def _start(options: argparse.Namespace) -> int:
+    from datetime import date
+
+    from estimator.starting import start
+
+    typed = {option: getattr(options, option.replace("-", "_")) for option in OPTIONS}
+    given = {option: answer for option, answer in typed.items() if answer is not None}
+    asks = input if sys.stdin.isatty() else None
+    return start(Path(options.folder), given, ask=asks, say=_say, today=date.today())
 
 
 def _blank(path: Path) -> int:

@@ -67,7 +67,7 @@ class Reader(argparse.ArgumentParser):
 
 
 def _look(prog: str) -> argparse.HelpFormatter:
-    return argparse.RawDescriptionHelpFormatter(prog, width=_WIDE, max_help_position=22)
+    return argparse.RawDescriptionHelpFormatter(prog, width=_WIDE, max_help_position=26)
 
 
 def _commands(reader: argparse.ArgumentParser) -> dict[str, Reader]:

@@ -4,10 +4,9 @@ It also prints the table of sheets and columns into README.md, between its two m
 The shop, the town and every client are invented; prices are invented and plausible. The drawn files are never edited by hand.
 """
 
-from collections.abc import Mapping
 from pathlib import Path
 
-from estimator.papers.form_book import columns_table, draw_book, starter_rows, tables
+from estimator.papers.form_book import columns_table, draw_book, names_of, starter_rows, tables
 
 HERE = Path(__file__).parent
 README = HERE.parent / "README.md"
@@ -31,12 +30,6 @@ def inch_sheets() -> dict[str, Rows]:
     made = {row["Kind"] for row in own["Kinds"]}
     rules = tuple(row for row in starter_rows()["Construction"] if row["Kind"] in made)
     return {"Construction": rules, "Work": starter_rows()["Work"], **own}
-
-
-def names_of(sheets: Mapping[str, Rows]) -> dict[str, tuple[str, ...]]:
-    """What the first column of each sheet of the shop's book names, for a job's drop-downs and notes."""
-    firsts = {name: next(iter(rows[0])) for name, rows in sheets.items() if rows}
-    return {name: tuple(dict.fromkeys(row[first] for row in sheets[name])) for name, first in firsts.items()}
 
 
 def workbooks() -> dict[str, bytes]:

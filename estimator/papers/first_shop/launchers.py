@@ -1,0 +1,119 @@
+"""Launchers for people who never type a command: the folder and the program in; small scripts by file name out.
+
+One prices the workbooks that are dropped onto it, one watches the folder. Each says what is wrong and stays open until a key is
+pressed. Every path stands between quotes of its own system's kind, so that blanks, umlauts, apostrophes and & do no harm.
+What was dropped is sorted out in `estimator/dropped.py`, in one place for all systems.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+Machine = Literal["windows", "macos", "linux"]
+PRICE, WATCH = "price a workbook", "watch this folder"
+_MOVED = "The program is not where it was when this file was made."
+_AGAIN = "Install it again, run estimator start for a new folder, and take the launchers from there."
+
+
+def launchers(*, machine: Machine, python: str, folder: str) -> dict[str, bytes]:
+    """The launchers of one kind of computer; `python` is the program that runs ours, `folder` where the launchers lie."""
+    runs = {PRICE: "-m estimator.dropped", WATCH: "-m estimator watch"}
+    match machine:
+        case "windows":
+            return {f"{name}.cmd": _cmd(name, run, python=python) for name, run in runs.items()}
+        case "macos":
+            return {f"{name}.command": _shell(name, run, python=python) for name, run in runs.items()}
+        case "linux":
+            scripts = {f"{name}.sh": _shell(name, run, python=python) for name, run in runs.items()}
+            return scripts | {f"{name}.desktop": _desktop(name, folder=folder) for name in runs}
+
+
+def _shell(name: str, run: str, *, python: str) -> bytes:
+    """A script for macOS and Linux; it works from whatever folder it is called."""
+    lines = (
+        "#!/bin/sh",
+        f"# {name}: made by estimator start. It stays open until Enter is pressed.",
+        f"python={shell_quoted(python)}",
+        "here=$(CDPATH='' cd -- \"$(dirname -- \"$0\")\" && pwd)",
+        "if \"$python\" -P -c 'import estimator' 2>/dev/null; then",
+        f'    "$python" -P {run} "$here" "$@"',
+        "    code=$?",
+        "else",
+        f"    echo '{_MOVED}'",
+        '    printf \'It was: %s\\n\' "$python"',
+        f"    echo '{_AGAIN}'",
+        "    code=2",
+        "fi",
+        "printf '\\nPress Enter to close this window. '",
+        "read -r _",
+        'exit "$code"',
+    )
+    return ("\n".join(lines) + "\n").encode("utf-8")
+
+
+def shell_quoted(text: str) -> str:
+    """A text that a shell takes as it stands.
+
+    >>> print(shell_quoted("/home/jo/O'Hara & Söhne/python"))
+    '/home/jo/O'\\''Hara & Söhne/python'
+    """
+    return "'" + text.replace("'", "'\\''") + "'"
+
+
+def _desktop(name: str, *, folder: str) -> bytes:
+    """An icon for Linux that runs the script beside it in a window of its own."""
+    script = f"{folder.rstrip('/')}/{name}.sh"
+    does = "Drop a workbook here and it is priced" if name == PRICE else "Prices a job again whenever its workbook is saved"
+    lines = (
+        "[Desktop Entry]",
+        "Type=Application",
+        "Version=1.0",
+        f"Name={name[:1].upper()}{name[1:]}",
+        f"Comment={does}",
+        f"Exec=sh {desktop_quoted(script)}{' %F' if name == PRICE else ''}",
+        "Icon=x-office-spreadsheet",
+        "Terminal=true",
+        "Categories=Office;",
+    )
+    return ("\n".join(lines) + "\n").encode("utf-8")
+
+
+def desktop_quoted(text: str) -> str:
+    """A text as one word of an Exec line: quoted for the command, then for the file in which the line stands.
+
+    >>> print(desktop_quoted("/home/jo/50 % & more/price.sh"))
+    "/home/jo/50 %% & more/price.sh"
+    """
+    quoted = "".join(f"\\{sign}" if sign in '"`$\\' else sign for sign in text)
+    return '"' + quoted.replace("\\", "\\\\").replace("%", "%%") + '"'
+
+
+def _cmd(name: str, run: str, *, python: str) -> bytes:
+    """A script for Windows. It ends with exit, so that nothing behind an & in a dropped name is ever run as a command.
+
+    Names are put into variables while ! is an ordinary sign, and taken out as !NAME!, where & and ^ and % are ordinary too.
+    """
+    lines = (
+        "@echo off",
+        f"rem {name}: made by estimator start. It stays open until a key is pressed.",
+        "setlocal DisableDelayedExpansion",
+        "chcp 65001 >nul",
+        f"title {name}",
+        'set "PYTHONUTF8=1"',
+        f'set "ESTIMATOR_PYTHON={python.replace("%", "%%")}"',
+        'set "ESTIMATOR_FOLDER=%~dp0."',
+        "setlocal EnableDelayedExpansion",
+        'set "ESTIMATOR_DROPPED=!cmdcmdline!"',
+        '"!ESTIMATOR_PYTHON!" -P -c "import estimator" 2>nul || goto moved',
+        f'"!ESTIMATOR_PYTHON!" -P {run} "!ESTIMATOR_FOLDER!"',
+        "goto stay",
+        ":moved",
+        f"echo {_MOVED}",
+        "echo It was: !ESTIMATOR_PYTHON!",
+        f"echo {_AGAIN}",
+        ":stay",
+        "echo.",
+        "pause",
+        "exit",
+    )
+    return ("\r\n".join(lines) + "\r\n").encode("utf-8")
