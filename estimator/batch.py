@@ -9,6 +9,7 @@ import json
 import os
 import traceback
 from collections.abc import Iterator, Sequence
+from contextlib import nullcontext
 from dataclasses import replace
 from pathlib import Path
 
@@ -142,24 +143,27 @@ def papers_of(
     from estimator.papers.priced_workbook import priced_book
     from estimator.papers.shop_papers import shop_pdf
 
-    shop_papers = beside(lambda: shop_pdf(estimate)) if alone else lambda: shop_pdf(estimate)
+    def drawn() -> bytes:
+        return shop_pdf(estimate)
+
     shop_path = shop_book_of(estimate.job, path=path, shop=shop)
-    book = priced_book(estimate, user_book=path.read_bytes(), shop_book=shop_path.read_bytes() if shop_path else None)
-    if isinstance(book, NotTaken):
-        return Problem(
-            Place(path.name), book.reason, "a workbook that result sheets can be added to", "save a copy of it and price that"
-        )
-    try:
-        quote = quote_pdf(estimate, words=words, beside=path.parent)
-    except BadWords as bad:
-        return bad.problem
-    papers = {
-        "quote.pdf": quote,
-        "owner.pdf": owner_pdf(estimate),
-        "shop.pdf": shop_papers(),
-        f"priced{path.suffix.lower()}": book.book,
-        "estimate.json": estimate_text(estimate).encode("utf-8"),
-    }
+    with beside(drawn) if alone else nullcontext(drawn) as shop_papers:
+        book = priced_book(estimate, user_book=path.read_bytes(), shop_book=shop_path.read_bytes() if shop_path else None)
+        if isinstance(book, NotTaken):
+            return Problem(
+                Place(path.name), book.reason, "a workbook that result sheets can be added to", "save a copy of it and price that"
+            )
+        try:
+            quote = quote_pdf(estimate, words=words, beside=path.parent)
+        except BadWords as bad:
+            return bad.problem
+        papers = {
+            "quote.pdf": quote,
+            "owner.pdf": owner_pdf(estimate),
+            "shop.pdf": shop_papers(),
+            f"priced{path.suffix.lower()}": book.book,
+            "estimate.json": estimate_text(estimate).encode("utf-8"),
+        }
     return papers, (*book.remarks, *_notes_on_the_quote(estimate, beside=path.parent))
 
 

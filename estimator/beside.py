@@ -7,30 +7,39 @@ and the errors are the same either way.
 
 import contextlib
 import os
+import signal
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 Work = Callable[[], bytes]
 
 
-def beside(work: Work) -> Work:
-    """Start the work on another core; call what comes back to have its bytes."""
+@contextlib.contextmanager
+def beside(work: Work) -> Iterator[Work]:
+    """The work started on another core; call what is given to have its bytes. What nobody fetched is ended with the block."""
     if not sys.platform.startswith("linux") or (os.cpu_count() or 1) < 2:
-        return work
+        yield work
+        return
     fetch, send = os.pipe()
     sys.stdout.flush()  # or the copy would print again what still waits to be printed
     copy = os.fork()
     if not copy:
         _work_and_leave(work, fetch, send)
     os.close(send)
+    with open(fetch, "rb") as pipe:
+        ended: list[int] = []
 
-    def fetched() -> bytes:
-        with open(fetch, "rb") as pipe:
+        def fetched() -> bytes:
             answer = pipe.read()
-        _, status = os.waitpid(copy, 0)
-        return answer if status == 0 else work()
+            ended.append(os.waitpid(copy, 0)[1])
+            return answer if ended == [0] else work()
 
-    return fetched
+        try:
+            yield fetched
+        finally:
+            if not ended:
+                os.kill(copy, signal.SIGKILL)
+                os.waitpid(copy, 0)
 
 
 def _work_and_leave(work: Work, fetch: int, send: int) -> None:

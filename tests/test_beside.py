@@ -1,6 +1,7 @@
 """Work beside other work gives the same bytes and the same errors as work done here."""
 
 import os
+import time
 
 import pytest
 
@@ -9,8 +10,8 @@ from estimator.beside import beside
 
 def test_the_bytes_of_another_core_are_the_bytes_of_this_one():
     large = bytes(range(256)) * 40_000  # more than a pipe holds at once
-    fetched = beside(lambda: large + str(os.getpid()).encode())
-    answer = fetched()
+    with beside(lambda: large + str(os.getpid()).encode()) as fetched:
+        answer = fetched()
     assert answer.startswith(large)
 
 
@@ -18,8 +19,7 @@ def test_an_error_beside_is_an_error_here():
     def broken() -> bytes:
         raise ValueError("no such page")
 
-    fetched = beside(broken)
-    with pytest.raises(ValueError, match="no such page"):
+    with beside(broken) as fetched, pytest.raises(ValueError, match="no such page"):
         fetched()
 
 
@@ -31,4 +31,19 @@ def test_a_copy_that_is_ended_from_outside_costs_only_time():
             os.kill(os.getpid(), 9)
         return b"drawn here"
 
-    assert beside(ended_elsewhere)() == b"drawn here"
+    with beside(ended_elsewhere) as fetched:
+        assert fetched() == b"drawn here"
+
+
+def test_what_nobody_fetches_is_ended():
+    def long() -> bytes:
+        time.sleep(60)
+        return b""
+
+    start = time.perf_counter()
+    with pytest.raises(KeyError), beside(long):
+        raise KeyError("the other papers went wrong")
+    assert time.perf_counter() - start < 30
+    if hasattr(os, "waitpid"):
+        with pytest.raises(ChildProcessError):
+            os.waitpid(-1, 0)

@@ -30,6 +30,7 @@ def test_a_planted_fault_and_a_planted_delay_are_caught(tmp_path: Path, monkeypa
     fuzzing.try_case("content", 1, tmp_path, tally)
     assert "ZeroDivisionError" in tally.faults[0]
     monkeypatch.setattr(fuzzing, "MOST_S", 0.2)
+    monkeypatch.setattr(fuzzing, "HANGS_TIMES", 2)
     monkeypatch.setattr("estimator.batch.read_job", lambda *_, **__: time.sleep(5))
     fuzzing.try_case("content", 2, tmp_path, tally)
     assert "over 0.2 s" in tally.faults[1]
