@@ -35,6 +35,8 @@ def main(words: Sequence[str] | None = None) -> int:
             return _blank(Path(options.file))
         case "check":
             return _check([Path(path) for path in options.files], shop=_path(options.shop))
+        case "explain":
+            return _explain(Path(options.file), " ".join(options.ref), shop=_path(options.shop), as_json=options.json)
         case _:
             return _price(options)
 
@@ -59,6 +61,13 @@ def _reader() -> Reader:
     check = command(
         commands, "check", "tell every problem and remark of a workbook; write nothing", example="estimator check kitchen.xlsx"
     )
+    explain = command(
+        commands, "explain", "follow one cabinet from its cells to its price", example="estimator explain kitchen.xlsx Kitchen 2"
+    )
+    explain.add_argument("file", metavar="WORKBOOK", help="a job workbook")
+    explain.add_argument("ref", nargs="+", metavar="REF", help="the Ref of a cabinet, loose part or extra, such as Kitchen 2")
+    explain.add_argument("--shop", metavar="FILE", help="your price book, where it is not shop.xlsx beside the job")
+    explain.add_argument("--json", action="store_true", help="print the same as data and nothing else")
     price = command(commands, "price", "price workbooks and write their papers", example="estimator price kitchen.xlsx")
     for one in (check, price):
         one.add_argument("files", nargs="+", metavar="FILE", help="a job workbook, or a folder of them")
@@ -108,6 +117,26 @@ def _check(paths: list[Path], *, shop: Path | None) -> int:
     if missing := _missing(paths, shop):
         return missing
     return _told(check_many(paths, shop=shop), papers=False, as_json=False)
+
+
+def _explain(path: Path, ref: str, *, shop: Path | None, as_json: bool) -> int:
+    from estimator.batch import Priced, check_many
+    from estimator.explaining import explained, explained_data, lines_called, no_such_ref
+
+    if missing := _missing([path], shop):
+        return missing
+    for outcome in check_many([path], shop=shop):
+        if not isinstance(outcome, Priced):
+            return _told([outcome], papers=False, as_json=as_json)
+        lines = lines_called(outcome.estimate, ref)
+        if not lines:
+            _say(no_such_ref(outcome.estimate, ref), to_errors=True)
+            return WRONG_WORDS
+        if as_json:
+            _say(json.dumps(explained_data(outcome.estimate, lines), ensure_ascii=False, indent=1))
+        else:
+            _say("\n\n".join(explained(outcome.estimate, line) for line in lines))
+    return PRICED
 
 
 def _price(options: argparse.Namespace) -> int:
