@@ -85,3 +85,15 @@ def test_files_of_any_name_are_priced(tmp_path: Path, name: str) -> None:
     assert isinstance(outcome, Priced), outcome
     assert outcome.folder is not None
     assert (outcome.folder / "quote.pdf").is_file()
+
+
+def test_a_template_from_anywhere_cannot_reach_into_the_program(tmp_path: Path) -> None:
+    """Templates of --words run in a sandbox: what reaches for the inside of a value is a problem that names the file."""
+    words = tmp_path / "words"
+    words.mkdir()
+    (words / "terms.txt").write_text("{{ ''.__class__.__mro__[1].__subclasses__() }}", encoding="utf-8")
+    job = tmp_path / "job.xlsx"
+    job.write_bytes((HOUSE / "workbooks" / "one-cabinet.xlsx").read_bytes())
+    outcome = price_and_write(job, folder=tmp_path / "reports", words=words)
+    assert not isinstance(outcome, Priced), "the sly template was printed"
+    assert "terms.txt" in str(outcome)

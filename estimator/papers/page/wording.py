@@ -138,8 +138,10 @@ def _read_labels(file: Path) -> dict[str, str]:
 @cache
 def _environment(language_code: str, folder: Path | None) -> Environment:
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
+    from jinja2.sandbox import SandboxedEnvironment
 
-    return Environment(
+    kind = SandboxedEnvironment if folder else Environment  # a shop's templates may have come from anywhere
+    return kind(
         loader=FileSystemLoader([str(place) for place in _folders(language_code, folder)], encoding="utf-8-sig"),
         autoescape=True,
         undefined=StrictUndefined,
