@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from estimator.costing.cutting.assembling import FilledSheet
-from estimator.costing.cutting.filling import BY_TURNS, Laid, Lie, Taste, filled_sheet
+from estimator.costing.cutting.filling import BY_TURNS, Laid, Lie, SnugLies, Taste, filled_sheet, snug_lies
 from estimator.costing.cutting.improving import Effort
 from estimator.costing.cutting.kerf import Grid
 from estimator.costing.cutting.shuffled import ShuffledNumbers
@@ -21,6 +21,7 @@ _TABLES = 16
 _TRIES = (8, 64, 192, 64, 16, 192, 64, 16, 192, 64, 16, 192, 64)
 _FAVOUR = 10
 """Sizes are favoured by up to so many hundredths, another way in each plan: the best value sheet by sheet is not always best."""
+_MUCH = 20
 _FREE = 10**20
 """Value of a full sheet on hand beside money: it is always taken first."""
 
@@ -30,7 +31,7 @@ def careful_plans(grid: Grid, stock: Sequence[StockSheet], effort: Effort) -> It
     for number, tries in enumerate(_TRIES):
         if effort.left <= 0:
             return
-        plan = _Careful(grid, stock, effort, ShuffledNumbers(10 + number)).plan(tries)
+        plan = _Careful(grid, stock, effort, ShuffledNumbers(10 + number)).plan(tries, favoured=number % (1 + len(stock)) - 1)
         if plan is not None:
             yield plan
 
@@ -38,23 +39,30 @@ def careful_plans(grid: Grid, stock: Sequence[StockSheet], effort: Effort) -> It
 class _Careful:
     def __init__(self, grid: Grid, stock: Sequence[StockSheet], effort: Effort, numbers: ShuffledNumbers) -> None:
         self._grid, self._stock, self._effort, self._numbers = grid, stock, effort, numbers
-        self._tables = [self._table(_SPREAD[number % len(_SPREAD)]) for number in range(_TABLES)]
+        self._tables: dict[int, tuple[list[Lie], SnugLies]] = {}
+        self._starts = [numbers.below(1 << 30) for _ in range(_TABLES)]
 
-    def _table(self, spread: int) -> list[Lie]:
-        below = self._numbers.below
-        lies = [
-            (kind.area * (100 + below(spread)), along, across, index)
-            for index, kind in enumerate(self._grid.kinds)
-            for along, across in kind.lies
-        ]
-        return sorted(lies, reverse=True)
+    def _table(self, number: int) -> tuple[list[Lie], SnugLies]:
+        """The worths of every lie under one taste, made when the taste is first used."""
+        if number not in self._tables:
+            below, spread = ShuffledNumbers(self._starts[number]).below, _SPREAD[number % len(_SPREAD)]
+            lies = [
+                (kind.area * (100 + below(spread)), along, across, index)
+                for index, kind in enumerate(self._grid.kinds)
+                for along, across in kind.lies
+            ]
+            lies.sort(reverse=True)
+            self._tables[number] = lies, snug_lies(lies)
+        return self._tables[number]
 
-    def plan(self, tries: int) -> list[FilledSheet] | None:
+    def plan(self, tries: int, favoured: int) -> list[FilledSheet] | None:
         """One plan; None when the sheets on hand run out, or the effort."""
         left = [kind.count for kind in self._grid.kinds]
         tries = max(4, 2 * tries // (1 + len(self._stock)))
         on_hand = [sheet.on_hand for sheet in self._stock]
         favour = [100 + self._numbers.below(_FAVOUR) for _ in self._stock]
+        if favoured >= 0:
+            favour[favoured] += _MUCH
         filled: list[FilledSheet] = []
         while any(left):
             best: tuple[Fraction, int, list[Laid], list[int]] | None = None
@@ -88,10 +96,11 @@ class _Careful:
         waste = length * width
         best: tuple[list[Laid], list[int]] = [], list(left)
         for _ in range(tries):
-            lies = [lie for lie in self._tables[below(_TABLES)] if left[lie[3]]]
+            table, exact = self._table(below(_TABLES))
+            lies = [lie for lie in table if left[lie[3]]]
             taste = Taste(_SNUG[below(len(_SNUG))], BY_TURNS, below(1 << 40), 200)
             after = list(left)
-            laid, still = filled_sheet(length=length, width=width, lies=lies, left=after, taste=taste, waste=waste)
+            laid, still = filled_sheet(length=length, width=width, lies=lies, exact=exact, left=after, taste=taste, waste=waste)
             self._effort.left -= 4 + len(lies) // 4 + len(laid) * (4 + len(lies) // 8)
             if still < 0:
                 continue

@@ -8,7 +8,7 @@ the piece in hand, so every plan made here can be sawn.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from estimator.model.dataclass import dataclass
 
@@ -21,6 +21,7 @@ Laid = tuple[int, int, int, int, int]
 LONGER_REST, LARGER_REST, BY_TURNS = range(3)
 """How the rest is parted after a part is laid: by its longer side, into the larger rest, or by the bits of `turns`."""
 
+_NONE: Mapping[int, Sequence[Lie]] = {}
 _MANY_LIES = 16
 """With more lies than this it pays to know the least extents, so that slivers are seen at once."""
 
@@ -42,18 +43,33 @@ def lies_by_worth(lies: Sequence[Lie]) -> list[Lie]:
     return sorted(lies, key=lambda lie: (-lie[0], -lie[1], -lie[2], lie[3]))
 
 
+SnugLies = tuple[Mapping[int, Sequence[Lie]], Mapping[int, Sequence[Lie]]]
+"""The lies of each extent along, and of each extent across: those that may fit a room exactly are found at once."""
+
+
+def snug_lies(lies: Iterable[Lie]) -> SnugLies:
+    along: dict[int, list[Lie]] = {}
+    across: dict[int, list[Lie]] = {}
+    for lie in lies:
+        along.setdefault(lie[1], []).append(lie)
+        across.setdefault(lie[2], []).append(lie)
+    return along, across
+
+
 def filled_sheet(
-    *, length: int, width: int, lies: Sequence[Lie], left: list[int], taste: Taste, waste: int
+    *, length: int, width: int, lies: Sequence[Lie], exact: SnugLies, left: list[int], taste: Taste, waste: int
 ) -> tuple[list[Laid], int]:
     """Placements on one sheet, and what is left of the waste that may be made; `left`, the kinds still wanted, is lowered.
 
-    When more is wasted than may be, the filling is given up there and the waste left is below 0.
+    `exact` may hold more lies than `lies`, of the same worth. When more is wasted than may be, the filling is given up there
+    and the waste left is below 0.
     """
     laid: list[Laid] = []
     rooms = [(0, 0, length, width)]
     push = rooms.append
-    snug, parting, turns = taste.snug, taste.parting, taste.turns
-    most = 10 + 2 * snug
+    parting, turns = taste.parting, taste.turns
+    snug, twice = 10 + taste.snug, 10 + 2 * taste.snug
+    of_along, of_across = (exact[0].get, exact[1].get) if taste.snug else (_NONE.get, _NONE.get)
     least_along = least_across = 0
     worths: list[int] = []
     if len(lies) > _MANY_LIES:
@@ -61,28 +77,27 @@ def filled_sheet(
         worths = [-lie[0] for lie in lies] if taste.dearest else []
     while rooms:
         x, y, room_length, room_width = rooms.pop()
-        best, chosen = 0, None
-        if room_length < least_along or room_width < least_across:
-            waste -= room_length * room_width
-            if waste < 0:
-                return laid, waste
-            continue
-        small_enough = bisect_left(worths, -room_length * room_width * taste.dearest) if worths else 0
-        for lie in lies[small_enough:] if small_enough else lies:
-            worth, along, across, kind = lie
-            if worth * most <= best:
-                break
-            if along <= room_length and across <= room_width and left[kind]:
-                score = worth * 10
-                if along == room_length or across == room_width:
-                    score += worth * snug * ((along == room_length) + (across == room_width))
-                if score > best:
-                    best, chosen = score, lie
+        chosen = None
+        if room_length >= least_along and room_width >= least_across:
+            small_enough = bisect_left(worths, -room_length * room_width * taste.dearest) if worths else 0
+            for lie in lies[small_enough:] if small_enough else lies:
+                if lie[1] <= room_length and lie[2] <= room_width and left[lie[3]]:
+                    chosen = lie
+                    break
         if chosen is None:
             waste -= room_length * room_width
             if waste < 0:
                 return laid, waste
             continue
+        best = chosen[0] * 10
+        for lie in of_along(room_length, ()):
+            if lie[2] <= room_width and left[lie[3]]:
+                score = lie[0] * (twice if lie[2] == room_width else snug)
+                if score > best:
+                    best, chosen = score, lie
+        for lie in of_across(room_width, ()):
+            if lie[1] < room_length and left[lie[3]] and lie[0] * snug > best:
+                best, chosen = lie[0] * snug, lie
         _, along, across, kind = chosen
         left[kind] -= 1
         laid.append((kind, x, y, along, across))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from estimator.costing.cutting.assembling import FilledSheet
-from estimator.costing.cutting.filling import LARGER_REST, LONGER_REST, Lie, Taste, filled_sheet, lies_by_worth
+from estimator.costing.cutting.filling import LARGER_REST, LONGER_REST, Lie, Taste, filled_sheet, lies_by_worth, snug_lies
 from estimator.costing.cutting.improving import Effort
 from estimator.costing.cutting.kerf import Grid
 from estimator.model.cutting_plan import StockSheet
@@ -47,6 +47,7 @@ def greedy_plan(
     left = [kind.count for kind in grid.kinds]
     on_hand = [sheet.on_hand for sheet in stock]
     filled: list[FilledSheet] = []
+    exact = snug_lies(lies)
     while any(left):
         wanted = [lie for lie in lies if left[lie[3]]]
         best: tuple[Fraction, FilledSheet, list[int]] | None = None
@@ -56,7 +57,7 @@ def greedy_plan(
             length, width = grid.sheets[index]
             after = left.copy()
             laid, _ = filled_sheet(
-                length=length, width=width, lies=wanted, left=after, taste=taste, waste=length * width
+                length=length, width=width, lies=wanted, exact=exact, left=after, taste=taste, waste=length * width
             )
             effort.left -= 6 + len(laid) * (6 + len(wanted) // 4)
             share = Fraction(sum(piece[3] * piece[4] for piece in laid), length * width)

@@ -13,10 +13,11 @@ from estimator.costing.cutting.bounds import area_bound, big_part_bound, usable_
 from estimator.costing.cutting.careful import careful_plans
 from estimator.costing.cutting.checker import check_plan
 from estimator.costing.cutting.greedy import greedy_plans
-from estimator.costing.cutting.improving import Effort, Refitting, fewer_sheets, opened
+from estimator.costing.cutting.improving import Effort, Refitting, fewer_sheets, likely, opened
 from estimator.costing.cutting.kerf import Grid, grid_of
 from estimator.costing.cutting.proofs import proven_sheets
-from estimator.costing.cutting.several_sizes import cheaper_sheets, least_money, money_of
+from estimator.costing.cutting.several_proofs import Proof, area_proofs, least_money, proofs_of
+from estimator.costing.cutting.several_sizes import cheaper_sheets, money_of
 from estimator.costing.cutting.tidying import tidied
 from estimator.model.cutting_plan import CuttingPlan, StockSheet, Unplaceable, WantedPart
 from estimator.model.exact import Fraction
@@ -26,6 +27,8 @@ from estimator.model.units import whole_up
 GREEDY_EFFORT, ENOUGH_TASTES = 150_000, 8
 EFFORT, EFFORT_A_PIECE, ENOUGH_EFFORT = 100_000, 20_000, 2_100_000
 MANY_A_SHEET = 7
+EFFORT_FOR_SEVERAL_SIZES = 500_000
+HOPELESS = 4
 EFFORT_A_PIECE_SHOP, EFFORT_A_PIECE_SQUARED = 800, 8
 MANY_PIECES, EFFORT_A_PIECE_MORE, MOST_EFFORT = 250, 3_000, 5_000_000
 
@@ -51,13 +54,18 @@ def plan_board(
         bound_money = _least_money_for(bound, stock)
         many = _many_a_sheet(grid, stock, filled)
         effort = Effort(_effort_of_a_shop(grid) if many else _improving_effort(grid) * 3 // 2)
+        sheets = sum(sheet.count for sheet in filled) - 1
+        if many and not likely(grid, [grid.sheets[0]] * sheets):
+            effort.left //= HOPELESS
         filled = _careful(grid, stock, filled, bound, bound_money, effort)
         filled = _improved(grid, stock, filled, bound, effort)
-    elif len(set(grid.sheets)) > 1:
+    elif len(set(grid.sheets)) > 1 and money_of(_used(filled, stock), stock, grid)[0] > bound_money:
+        proofs = proofs_of(grid=grid, stock=stock)
+        bound_money = max(bound_money, least_money(proofs=proofs, stock=stock))
         many = _many_a_sheet(grid, stock, filled)
-        effort = Effort((_effort_of_a_shop(grid) if many else _improving_effort(grid)) * 3 // 2)
+        effort = Effort(EFFORT_FOR_SEVERAL_SIZES + (_effort_of_a_shop(grid) if many else _improving_effort(grid)) * 3 // 2)
         filled = _careful(grid, stock, filled, bound, bound_money, effort)
-        filled = _exchanged(grid, stock, filled, bound_money, effort)
+        filled = _exchanged(grid, stock, filled, proofs, effort)
     filled = tidied(grid=grid, filled=filled)
     plan = assembled(filled=filled, grid=grid, wanted=wanted, stock=stock, bound=bound, bound_money=bound_money)
     wrong = check_plan(plan=plan, wanted=wanted, stock=stock, kerf_mm=kerf_mm)
@@ -121,7 +129,7 @@ def _careful(
     Care pays where many parts lie on a sheet; where few do, undoing and refilling finds more.
     """
     best, best_money = filled, money_of(_used(filled, stock), stock, grid)
-    careful = Effort(effort.left // (2 if _many_a_sheet(grid, stock, filled) else 10))
+    careful = Effort(effort.left // (5 if _many_a_sheet(grid, stock, filled) else 10))
     effort.left -= careful.left
     for plan in careful_plans(grid, stock, careful):
         money = money_of(_used(plan, stock), stock, grid)
@@ -145,11 +153,11 @@ def _improved(
 
 
 def _exchanged(
-    grid: Grid, stock: Sequence[StockSheet], filled: list[FilledSheet], bound_money: Fraction, effort: Effort
+    grid: Grid, stock: Sequence[StockSheet], filled: list[FilledSheet], proofs: Sequence[Proof], effort: Effort
 ) -> list[FilledSheet]:
     """Sheets of several sizes, exchanged for cheaper ones where that can be."""
     sheets = [opened(sheet.stock, sheet.laid) for sheet in filled for _ in range(sheet.count)]
-    cheaper = cheaper_sheets(grid=grid, stock=stock, plan=sheets, bound_money=bound_money, effort=effort)
+    cheaper = cheaper_sheets(grid=grid, stock=stock, plan=sheets, proofs=proofs, effort=effort)
     before, after = _used(filled, stock), _used([FilledSheet(s.stock, tuple(s.laid)) for s in cheaper], stock)
     if money_of(after, stock, grid) >= money_of(before, stock, grid):
         return filled
@@ -199,7 +207,7 @@ def _bounds(
     largest_mm2 = max((length + kerf_mm) * (width + kerf_mm) for length, width in sizes)
     parts_mm2 = sum(((p.length_mm + kerf_mm) * (p.width_mm + kerf_mm) * p.count for p in wanted), Fraction(0))
     bound = whole_up(parts_mm2 / largest_mm2)
-    return bound, least_money(grid=grid, stock=stock)
+    return bound, least_money(proofs=area_proofs(grid=grid, stock=stock), stock=stock)
 
 
 def _least_money_for(sheets: int, stock: Sequence[StockSheet]) -> Fraction:

@@ -8,7 +8,7 @@ from estimator.costing.cutting.assembling import FilledSheet, sawn_sheets
 from estimator.costing.cutting.improving import Effort, OpenSheet, Refitting, opened
 from estimator.costing.cutting.kerf import Grid
 
-_TRIES, _TRIES_TO_LAY = 150, 4
+_TRIES, _TRIES_TO_LAY, _TASTES = 50, 4, 8
 
 
 def tidied(*, grid: Grid, filled: Sequence[FilledSheet]) -> list[FilledSheet]:
@@ -19,7 +19,7 @@ def tidied(*, grid: Grid, filled: Sequence[FilledSheet]) -> list[FilledSheet]:
     sheets = {number: opened(filled[number].stock, filled[number].laid) for number in singles}
     emptiest = min(singles, key=lambda number: (sheets[number].used, number))
     others = [number for number in singles if number != emptiest]
-    refitting = Refitting(grid)
+    refitting = Refitting(grid, tastes=_TASTES)
     last = sheets[emptiest]
     moved = False
     for _ in range(_TRIES):
