@@ -90,9 +90,9 @@ class _Words:
     def __init__(self, estimate: Estimate) -> None:
         terms = estimate.job.terms
         self.estimate, self.currency = estimate, terms.currency
-        self.language = Language("en", currency=terms.currency, units=terms.units)
+        self.language = Language("en", currency=terms.currency, units=terms.units, finest_inch=int(terms.show_fractions))
         inch = terms.units == "inch"
-        self.unit = "inches" if inch else "mm"
+        self.unit = f"inches to the nearest 1/{terms.show_fractions} (+ a little more, − a little less)" if inch else "mm"
         self.area = ("square feet of part", M_PER_FOOT**2) if inch else ("m2 of part", Fraction(1))
         self.strip = ("feet of strip", M_PER_FOOT) if inch else ("m of strip", Fraction(1))
 

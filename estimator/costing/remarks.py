@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from datetime import date
+from functools import partial
 
 from estimator.costing.routes import words_of
 from estimator.costing.sag import CREEP, sag_limit_mm, shelf_sag_mm
@@ -9,7 +10,7 @@ from estimator.model.exact import Fraction
 from estimator.model.problems import Place, Remark
 from estimator.model.records import Share
 from estimator.model.results import Estimate
-from estimator.model.units import decimal_text, money_text
+from estimator.model.units import decimal_text, length_words, money_text
 
 OPEN_TIME_WARNING = Fraction(3, 4)
 RIGID_BAND_MM = 2
@@ -125,6 +126,8 @@ def rigid_bands(estimate: Estimate) -> Iterator[Remark]:
 
 
 def sagging_shelves(estimate: Estimate) -> Iterator[Remark]:
+    terms = estimate.job.terms
+    shown = partial(length_words, units=terms.units, finest=int(terms.show_fractions))
     boards = {row.board: row for row in estimate.job.boards}
     for part in estimate.parts:
         modulus = boards[part.board].e_modulus_n_mm2
@@ -135,8 +138,8 @@ def sagging_shelves(estimate: Estimate) -> Iterator[Remark]:
         if sag > limit:
             yield Remark(
                 part.owner.at.place("Ref"),
-                f"{part.part} of {part.ref}, {decimal_text(part.length_mm, places=0)} mm of {part.board}, sags about "
-                f"{decimal_text(sag, places=1)} mm in time when fully loaded (limit {decimal_text(limit, places=1)}): "
+                f"{part.part} of {part.ref}, {shown(part.length_mm, places=0)} of {part.board}, sags about "
+                f"{shown(sag)} in time when fully loaded (limit {shown(limit)}): "
                 "a partition, a thicker board or a lipping helps",
             )
 

@@ -88,6 +88,8 @@ class Terms:
     at: Items
     bench_temperature: Fraction | None = None
     bench_humidity: Fraction | None = None
+    show_fractions: Literal["16", "32", "64"] = "16"
+    """The finest part of an inch on the papers of an inch job; sums stay exact."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -85,6 +85,42 @@ def to_multiple(value: Fraction, *, step: Fraction) -> Fraction:
     return half_away(value / step) * step
 
 
+def inches_text(length_mm: Fraction | int, *, finest: int = 16) -> str:
+    """A length in inches as joiners write it, to the nearest 1/finest: + behind it means a little more, − a little less.
+
+        inches  =  mm / 25.4;  shown  =  the nearest whole number of finest parts of an inch, a half goes up
+
+    By hand: 596.9 mm are 23.5 inches, 23 1/2; 22 13/32 lies half way from 22 6/16 to 22 7/16 and is 22 7/16 less a little.
+
+    >>> inches_text(Fraction("596.9")), inches_text(Fraction("569.11875")), inches_text(Fraction("569.11875"), finest=32)
+    ('23 1/2', '22 7/16−', '22 13/32')
+
+    Holds for: lengths of 0 or more; what is so small that nothing would be left is shown as a decimal.
+    Error: at most half of 1/finest inch, and the sign says which way.
+    Source: common-practice.
+    """
+    inches = Fraction(length_mm) / MM_PER_INCH
+    shown = to_multiple(inches, step=Fraction(1, finest))
+    if inches and not shown:
+        return decimal_text(inches, places=3)
+    whole = shown.numerator // shown.denominator
+    over = shown.numerator - whole * shown.denominator
+    rest = f"{over}/{shown.denominator}" if over else ""
+    sign = "" if shown == inches else "+" if shown < inches else "−"
+    return " ".join(part for part in (str(whole) if whole or not rest else "", rest) if part) + sign
+
+
+def length_words(length_mm: Fraction | int, *, units: str, finest: int = 16, places: int = 1) -> str:
+    """A length with its unit, for a sentence: 962 mm, or 37 7/8 in.
+
+    >>> length_words(Fraction(600), units="mm"), length_words(Fraction(600), units="inch")
+    ('600 mm', '23 5/8− in')
+    """
+    if units == "inch":
+        return f"{inches_text(length_mm, finest=finest)} in"
+    return f"{decimal_text(length_mm, places=places)} mm"
+
+
 def whole_up(value: Fraction) -> int:
     """The least whole number that is not below the value, decided on the exact fraction.
 

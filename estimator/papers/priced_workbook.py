@@ -152,7 +152,11 @@ class _Ours:
         self.workbook = Workbook(self.memory, {"in_memory": True, "date_1904": from_1904, "strings_to_formulas": False})
         self.workbook.set_properties({"created": _CREATED})
         self.looks = Looks(
-            self.workbook, currency=terms.currency, decimals=minor_decimals(terms.currency), colour=live.estimate.job.shop.colour
+            self.workbook,
+            currency=terms.currency,
+            decimals=minor_decimals(terms.currency),
+            colour=live.estimate.job.shop.colour,
+            finest_inch=int(terms.show_fractions) if terms.units == "inch" else 0,
         )
         self.pages = {
             key: self._page(name) for key, name in NAMES.items() if key != "copies" and (key != "machine" or self.has_machine)

@@ -49,6 +49,8 @@ JOB = Sheet(
         Column("Logo", "logo", "text", "a picture file beside the workbook, for the letterhead"),
         Column("Language", "language", "choice", "of the quote", "en", choices=("en", "de")),
         Column("Paper", "paper", "choice", "of every PDF", "A4", choices=("A4", "Letter")),
+        Column("Show fractions", "show_fractions", "choice", "inches on paper to the nearest 16th, 32nd or 64th", "16",
+               choices=("16", "32", "64")),
     ),
 )  # fmt: skip
 

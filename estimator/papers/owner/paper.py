@@ -74,7 +74,7 @@ def owner_paper(estimate: Estimate) -> OwnerPaper:
     return OwnerPaper(
         estimate=estimate,
         look=look_of(paper=terms.paper, colour=shop.colour),
-        language=Language(code="en", currency=terms.currency, units=terms.units),
+        language=Language(code="en", currency=terms.currency, units=terms.units, finest_inch=int(terms.show_fractions)),
     )
 
 

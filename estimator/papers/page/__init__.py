@@ -12,7 +12,7 @@
 A paper is made so:
 
     look = look_of(paper=terms.paper, colour=shop.colour)
-    language = Language(code=terms.language, currency=terms.currency, units=terms.units)
+    language = Language(code=terms.language, currency=terms.currency, units=terms.units, finest_inch=int(terms.show_fractions))
     story = [title("Cut list", look), *heading("Oak 18 mm", look), table(columns, rows, look=look, width_pt=look.width_pt)]
     pdf = document(story, look=look, language=language, title="Cut list 1042", author=shop.shop_name, foot="1042-2 Smith")
 

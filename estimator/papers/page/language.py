@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Literal
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.units import MM_PER_INCH, decimal_text, money_text
+from estimator.model.units import decimal_text, inches_text, money_text
 
 if TYPE_CHECKING:
     from babel import Locale
@@ -25,7 +25,6 @@ _COUNTRIES = {
     "de": {"CHF": "de_CH"},
 }
 _ELSEWHERE = {"en": "en_GB", "de": "de_DE"}
-_FINEST_INCH = 64
 _MINUS = "\N{MINUS SIGN}"
 _SPACE = "\N{NO-BREAK SPACE}"
 _NARROW_SPACE = "\N{NARROW NO-BREAK SPACE}"
@@ -57,6 +56,8 @@ class Language:
     code: str
     currency: str
     units: Literal["mm", "inch"]
+    finest_inch: int = 16
+    """An inch job shows lengths to the nearest 1/16, or as fine as the job says; the exact lengths stay as they are."""
 
     @property
     def country(self) -> str:
@@ -99,15 +100,14 @@ class Language:
         return str(_locale(self.country).number_symbols["latn"]["decimal"])
 
     def length(self, length_mm: Fraction | int) -> str:
-        """A length in the job's unit, without the unit's name: 600, 563.5, or 23 1/2 in inches."""
+        """A length in the job's unit, without the unit's name: 600, 563.5, or 23 1/2 in inches, 23 5/8− where it is rounded."""
         if self.units == "mm":
             return self._digits(decimal_text(length_mm, places=2), currency=None, grouped=False)
-        inches = Fraction(length_mm) / MM_PER_INCH
-        if _FINEST_INCH % inches.denominator:
-            return self._digits(decimal_text(inches, places=3), currency=None, grouped=False)
-        whole, over = divmod(inches.numerator, inches.denominator)
-        rest = f"{over}/{inches.denominator}" if over else ""
-        return " ".join(part for part in (str(whole) if whole or not rest else "", rest) if part)
+        return inches_text(length_mm, finest=self.finest_inch)
+
+    def is_rounded(self, *lengths_mm: Fraction | int) -> bool:
+        """Whether one of these lengths is shown with a sign that it is a little more or less."""
+        return any(self.length(length_mm)[-1:] in ("+", _MINUS) for length_mm in lengths_mm)
 
     def sizes(self, *lengths_mm: Fraction | int) -> str:
         """Lengths as joiners write them: 600 × 720 × 560."""

@@ -8,7 +8,7 @@ from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Board, Job
 from estimator.model.results import BoardUse
-from estimator.model.units import MM2_PER_M2, decimal_text
+from estimator.model.units import MM2_PER_M2
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.terms import Term
@@ -45,7 +45,7 @@ def usable_m2(board: Board) -> Fraction:
 
 def write_boards(page: Page, row: int, uses: tuple[BoardUse, ...], job: Job, figures: Figures, *, told: Fraction) -> BoardTerms:
     """One row a board and sheet size; the board's own figures stand on its first row."""
-    page.heads(row, HEADS, left=2)
+    page.heads(row, [head.replace(" mm", f" {page.size_unit}") for head in HEADS], left=2)
     first = row = row + 1
     per_m2: dict[str, Term] = {}
     costs: list[Fraction] = []
@@ -71,7 +71,7 @@ def _size_row(page: Page, row: int, use: BoardUse, place: int, figures: Figures)
     size = use.by_size[place]
     page.link(row, 0, use.board, figures.sources.link(size.board.at.place("Board")))
     page.text(
-        row, 1, f"{decimal_text(size.board.sheet_length_mm, places=1)} x {decimal_text(size.board.sheet_width_mm, places=1)}"
+        row, 1, f"{page.size_words(size.board.sheet_length_mm)} x {page.size_words(size.board.sheet_width_mm)}"
     )
     if place == 0:
         page.fact(row, 2, use.parts, "whole")

@@ -45,7 +45,7 @@ class EdgingTerms:
 
 def write_edgings(page: Page, row: int, uses: tuple[EdgingUse, ...], figures: Figures) -> EdgingTerms:
     """One row an edging and width, as if the shop bought it all; who bands it is filled in by `write_edging_cost`."""
-    page.heads(row, HEADS, left=1)
+    page.heads(row, [head.replace(" mm", f" {page.size_unit}") for head in HEADS], left=1)
     first = row = row + 1
     prices: list[Term] = []
     need: list[Term] = []
@@ -57,7 +57,7 @@ def write_edgings(page: Page, row: int, uses: tuple[EdgingUse, ...], figures: Fi
         for width in use.widths:
             edging = width.edging
             page.link(row, 0, edging.edging, figures.sources.link(edging.at.place("Edging")))
-            page.fact(row, 1, edging.width_mm, "factor")
+            page.size(row, 1, edging.width_mm)
             page.fact(row, 2, width.edges, "whole")
             page.fact(row, 3, width.net_m)
             strip = page.fact(row, _STRIP, width.strip_m)

@@ -7,7 +7,7 @@ _JOB = (
     "Job name, Quote number, Revision, Quote date, Prepared by, Client, Client address, Site address, Client "
     "e-mail, Tax name, Tax rate, Prices shown, Tax words, Quote shows, Status, Lead time words, Not included, "
     "Discount, Delivery charge, Delivery tax rate, Margin, Markup, Contingency, Least price, Round total to, "
-    "Deposit cap, Valid for, Working days available, Bench temperature, Bench humidity, Logo, Language, Paper"
+    "Deposit cap, Valid for, Working days available, Bench temperature, Bench humidity, Logo, Language, Paper, Show fractions"
 )
 _SHOP = (
     "Shop name, Shop address, Licence number, Tax number, Bank, E-mail, Telephone, Colour, Direct rate, Overhead "

@@ -39,6 +39,7 @@ Look = Literal[
     "big label",
     "words",
     "factor",
+    "size",
 ]
 FONT = "Calibri"
 GREY, PALE, RULE = "#6B6B6B", "#F4F2EC", "#C9C4B8"
@@ -59,8 +60,8 @@ def money_code(decimals: int, *, currency: str = "") -> str:
 class Looks:
     """The formats of one workbook, each made once."""
 
-    def __init__(self, workbook: Workbook, *, currency: str, decimals: int, colour: str) -> None:
-        self.workbook, self.currency, self.decimals = workbook, currency, decimals
+    def __init__(self, workbook: Workbook, *, currency: str, decimals: int, colour: str, finest_inch: int = 0) -> None:
+        self.workbook, self.currency, self.decimals, self.finest_inch = workbook, currency, decimals, finest_inch
         self.accent = look_of(paper="A4", colour=colour).accent_ink
         self._made: dict[Look, Format] = {}
 
@@ -98,6 +99,7 @@ class Looks:
             "quantity": {**rule, "num_format": "#,##0.000"},
             "whole": {**rule, "num_format": "#,##0"},
             "factor": {**rule, "num_format": "#,##0.##"},
+            "size": {**rule, "num_format": f"# ??/{self.finest_inch}" if self.finest_inch else "#,##0.##"},
             "minutes": {**rule, "num_format": "#,##0.00"},
             "money": {**rule, "num_format": money},
             "money or blank": {**rule, "num_format": f'{money};-{money};""'},

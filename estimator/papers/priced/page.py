@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Fault, Place
+from estimator.model.units import MM_PER_INCH, decimal_text, inches_text
 from estimator.papers.book.names import quoted
 from estimator.papers.priced.look import Look, Looks
 from estimator.papers.priced.terms import Span, Term
@@ -67,6 +68,18 @@ class Page:
         self.sheet.write_number(row, column, float(exact), self.looks[look])
         self._used(row, column, _digits(exact, look, self.looks.decimals))
         return Term(self.ref(row, column), exact)
+
+    def size(self, row: int, column: int, length_mm: Fraction) -> None:
+        """A length in the job's unit: the cell holds all of it, its format shows inches to the nearest fraction of the job."""
+        self.fact(row, column, length_mm / MM_PER_INCH if self.looks.finest_inch else length_mm, "size")
+
+    def size_words(self, length_mm: Fraction) -> str:
+        finest = self.looks.finest_inch
+        return inches_text(length_mm, finest=finest) if finest else decimal_text(length_mm, places=1)
+
+    @property
+    def size_unit(self) -> str:
+        return "inches" if self.looks.finest_inch else "mm"
 
     def live(self, row: int, column: int, one: Term, look: Look = "money", *, told: Fraction | int | None = None) -> Term:
         """A formula with its answer; `told` is what the Estimate says, and a difference is a fault of ours."""
@@ -145,7 +158,7 @@ def _plain(value: Fraction) -> float | int:
 def _digits(value: Fraction, look: Look, decimals: int) -> float:
     """How wide a number shows, in letters of the usual size."""
     whole = len(f"{abs(int(value)):,}") + (1 if value < 0 else 0)
-    after = {"whole": 0, "factor": 3, "minutes": 3, "quantity": 4, "money each": decimals + 3, "percent": 4, "fact": 4}.get(
+    after = {"whole": 0, "factor": 3, "size": 6, "minutes": 3, "quantity": 4, "money each": decimals + 3, "percent": 4, "fact": 4}.get(
         look, decimals + 1
     )
     return (whole + decimals + 5) * 2.1 if look == "big" else (whole + after) * 1.15

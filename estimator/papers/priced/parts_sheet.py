@@ -28,7 +28,7 @@ HEADS = (
 
 def write_parts(page: Page, row: int, parts: tuple[Part, ...], sources: Sources) -> None:
     """A row for parts alike; facts of the engine, so plain numbers."""
-    page.heads(row, HEADS, left=8)
+    page.heads(row, [head.replace(" mm", f" {page.size_unit}") for head in HEADS], left=8)
     first = row = row + 1
     areas, pieces = [], []
     for part in parts:
@@ -41,7 +41,7 @@ def write_parts(page: Page, row: int, parts: tuple[Part, ...], sources: Sources)
             page.text(row, column, bands.get(side, ""))
         pieces.append(page.fact(row, 8, part.count, "whole").value)
         for column, size in enumerate((part.length_mm, part.width_mm, part.cut_length_mm, part.cut_width_mm), start=9):
-            page.fact(row, column, size, "factor")
+            page.size(row, column, size)
         areas.append(page.fact(row, 13, part.count * part.cut_length_mm * part.cut_width_mm / MM2_PER_M2).value)
         row += 1
     page.text(row, 0, "Parts together", "total label")

@@ -75,7 +75,7 @@ def quote_paper(estimate: Estimate, *, words: Path | None, logo: Path | None) ->
     return QuotePaper(
         estimate=estimate,
         look=look_of(paper=terms.paper, colour=shop.colour),
-        language=Language(code=terms.language, currency=terms.currency, units=terms.units),
+        language=Language(code=terms.language, currency=terms.currency, units=terms.units, finest_inch=int(terms.show_fractions)),
         words=wording(language_code=terms.language, folder=words),
         shown=price_shown(estimate.price, currency=terms.currency),
         logo=logo,

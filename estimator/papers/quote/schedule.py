@@ -11,7 +11,7 @@ from estimator.model.records import Cabinet, Extra, LoosePart
 from estimator.model.results import Line
 from estimator.papers.drawings.front import FrontView
 from estimator.papers.drawings.pictures import front_picture
-from estimator.papers.page.pieces import heading
+from estimator.papers.page.pieces import heading, paragraph
 from estimator.papers.page.tables import Column, table
 from estimator.papers.quote.amounts import Shown
 from estimator.papers.quote.letterhead import with_details
@@ -40,7 +40,17 @@ def schedule_story(paper: QuotePaper, views: Mapping[int, tuple[FrontView, bool]
             story += heading(room or words.label("no room"), look, level=1, needs_pt=_ROW_NEEDS_PT)
         for make in (_cabinets, _loose_parts, _extras):
             story += make(lines, paper, views)
-    return story
+    return [*story, *_rounded_sizes(paper)]
+
+
+def _rounded_sizes(paper: QuotePaper) -> list[Flowable]:
+    """A line that says what + and − behind a size mean, where one stands on the page."""
+    job, finest = paper.estimate.job, paper.language.finest_inch
+    sizes = [size for one in job.cabinets for size in (one.width_mm, one.height_mm, one.depth_mm)]
+    sizes += [size for one in job.loose_parts for size in (one.length_mm, one.width_mm)]
+    if not paper.language.is_rounded(*sizes):
+        return []
+    return [paragraph(paper.words.label("rounded", finest=finest), paper.look, name="small")]
 
 
 def _price_columns(paper: QuotePaper) -> list[Column]:

@@ -37,7 +37,8 @@ class ShopPaper:
 
     @property
     def unit(self) -> str:
-        return "mm" if self.terms.units == "mm" else "inches"
+        finest = self.language.finest_inch
+        return "mm" if self.terms.units == "mm" else f"inches to the nearest 1/{finest} (+ a little more, − a little less)"
 
     @property
     def long_unit(self) -> str:
@@ -76,7 +77,7 @@ def shop_paper(estimate: Estimate) -> ShopPaper:
     return ShopPaper(
         estimate=estimate,
         look=look_of(paper=terms.paper, colour="#000000"),
-        language=Language(code="en", currency=terms.currency, units=terms.units),
+        language=Language(code="en", currency=terms.currency, units=terms.units, finest_inch=int(terms.show_fractions)),
     )
 
 

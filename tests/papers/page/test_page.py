@@ -97,12 +97,25 @@ def test_dates(code: str, currency: str, written: str) -> None:
         ("inch", "596.9", "23 1/2"),
         ("inch", "19.05", "3/4"),
         ("inch", "25.4", "1"),
-        ("inch", "600", "23.622"),
+        ("inch", "600", "23 5/8−"),
+        ("inch", "0.4", "0.016"),
     ],
 )
 def test_lengths(units: Literal["mm", "inch"], length_mm: str, written: str) -> None:
-    """23 1/2 inches are 23.5 x 25.4 = 596.9 mm (the inch of 25.4 mm: ISO 31-1); 600/25.4 = 23.6220."""
+    """23 1/2 inches are 23.5 x 25.4 = 596.9 mm (the inch of 25.4 mm: ISO 31-1); 600/25.4 = 23.6220, a little under 23 10/16."""
     assert Language(code="en", currency="GBP", units=units).length(Fraction(length_mm)) == written
+
+
+@pytest.mark.parametrize(
+    ("finest", "sixty_fourths", "written"),
+    [(16, 26, "22 7/16−"), (32, 26, "22 13/32"), (64, 27, "22 27/64"), (32, 27, "22 7/16−"), (16, 25, "22 3/8+"), (16, 63, "23−"), (16, 0, "22")],
+)
+def test_inches_to_the_nearest_fraction(finest: int, sixty_fourths: int, written: str) -> None:
+    """On a rule: 22 26/64 is 22 13/32, half way from 22 6/16 to 22 7/16; 22 25/64 is nearer to 22 24/64, which is 22 3/8."""
+    length_mm = (22 + Fraction(sixty_fourths, 64)) * Fraction("25.4")
+    language = Language(code="en", currency="USD", units="inch", finest_inch=finest)
+    assert language.length(length_mm) == written
+    assert language.is_rounded(length_mm) == (written[-1] in "+−")
 
 
 # --- tables -----------------------------------------------------------------------------------------------------------
