@@ -44,12 +44,12 @@ A_WORKBOOK = "a workbook (.xlsx) with the sheets of the form"
 def read_job(path: Path, *, shop: Path | None = None) -> Job | Refusal:
     """Read a job workbook, with the shop book beside it or the one that is named."""
     findings = Findings()
-    book = _open(path, findings)
+    book = open_or_tell(path, findings)
     if book is None:
         return Refusal(path.name, findings.problems_in_order(path.name))
     with contextlib.closing(book):
         shop_path = _shop_path(path, shop)
-        shop_book = _open(shop_path, findings) if shop_path else None
+        shop_book = open_or_tell(shop_path, findings) if shop_path else None
         with contextlib.closing(shop_book) if shop_book else contextlib.nullcontext():
             return _read(book, shop_book, findings, shop_unread=bool(shop_path and not shop_book))
 
@@ -85,7 +85,7 @@ def _same(one: Path, other: Path) -> bool:
         return False
 
 
-def _open(path: Path, findings: Findings) -> Book | None:
+def open_or_tell(path: Path, findings: Findings) -> Book | None:
     """Open a workbook, or tell what the file is instead."""
     kind = what_kind_of_file(path)
     if kind.kind != "workbook":

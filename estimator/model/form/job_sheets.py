@@ -121,11 +121,12 @@ OPTIONS = Sheet(
 TIME_LOG = Sheet(
     "Time log", "rows", "job", "what the bench really took",
     (
-        Column("Date", "date", "date", "when"),
-        Column("Job", "job", "text", "which job"),
-        Column("Step", "step", "text", "a step of Work"),
-        Column("Count", "count", "number", "how many were done"),
-        Column("Minutes", "minutes", "number", "how long it took"),
+        Column("Date", "date", "date", "when it was done", needed=True),
+        Column("Job", "job", "text", "blank: this workbook's job; in times.xlsx its workbook, Job name or Quote number"),
+        Column("Step", "step", "text", "a step of Work; several with + between them; a stage; a board or an edging really used",
+               needed=True),
+        Column("Count", "count", "number", "how many were done, or sheets or metres used; blank: all that the job counts"),
+        Column("Minutes", "minutes", "number", "how long it took, of one person; blank for a board or an edging"),
         NOTE,
     ),
     may_be_absent=True, everyday=False,

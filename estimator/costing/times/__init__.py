@@ -1,0 +1,1 @@
+"""What the bench really took, in; standard times with how sure each is, waste and learning curves out. Pure arithmetic."""
