@@ -70,12 +70,14 @@ def glued_areas(job: Job, parts: Sequence[Part]) -> GluedArea:
     return {glue: {edging: area_mm2 / MM2_PER_M2 for edging, area_mm2 in by_edging.items()} for glue, by_edging in areas.items()}
 
 
-def adhesives_used(job: Job, areas: GluedArea, *, by_hand: Collection[str]) -> tuple[AdhesiveUse, ...]:
-    """What the edgings banded by hand take of each adhesive; packs are shared by all of its edgings."""
+def adhesives_used(job: Job, areas: GluedArea, *, by_hand: Collection[str], staying: GluedArea) -> tuple[AdhesiveUse, ...]:
+    """What the edgings banded by hand take of each adhesive, and what stays of those that are sent; packs are shared by all."""
     uses = []
     for glue in job.adhesives:
         by_edging = areas.get(glue.adhesive, {})
-        glued_m2 = sum((area for edging, area in by_edging.items() if edging in by_hand), start=Fraction(0))
+        stays = staying.get(glue.adhesive, {})
+        here = [area if edging in by_hand else stays.get(edging, Fraction(0)) for edging, area in by_edging.items()]
+        glued_m2 = sum(here, start=Fraction(0))
         if glued_m2:
             uses.append(adhesive_use(glue, glued_m2=glued_m2))
     return tuple(uses)

@@ -58,7 +58,8 @@ def edges_are_kept(estimate: Estimate) -> Iterator[str]:
         if edges != use.edges or net_m != use.net_m:
             yield f"{use.edging} counts {use.edges} edges, {use.net_m} m; its parts have {edges}, {net_m} m"
         in_batches = sum(batch.edges for batch in estimate.batches if batch.edging == use.edging)
-        if in_batches != (0 if use.edging in estimate.banding.chosen.sent else edges):
+        small = next((one.stays.edges for one in estimate.banding.small_parts if one.edging == use.edging), 0)
+        if in_batches != (small if use.edging in estimate.banding.chosen.sent else edges):
             yield f"the batches of {use.edging} hold {in_batches} of {edges} edges"
 
 

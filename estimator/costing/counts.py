@@ -5,7 +5,7 @@ number for any group of edgings, so that every way of banding is counted by the 
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import field
+from dataclasses import field, replace
 
 from estimator.costing.limits import EVERYTHING, Limit
 from estimator.model.dataclass import dataclass
@@ -16,6 +16,8 @@ from estimator.model.results import Band, BoardUse, Part
 from estimator.model.units import MM2_PER_M2, MM_PER_M
 
 NONE = Fraction(0)
+EVERY_EDGING = -1
+"""The group of all edgings, however many: every bit is set."""
 
 
 @dataclass(slots=True)
@@ -29,10 +31,13 @@ class Tally:
     by_edging: dict[int, Fraction] = field(default_factory=dict)
     by_group: dict[int, Fraction] = field(default_factory=dict)
     """Pieces by the group of their edgings: a piece counts once when any of its edgings goes this way."""
+    staying: "Tally | None" = None
+    """What counts at the bench whatever is sent: small parts, and what they bring about."""
 
     def of(self, group: int) -> Fraction:
         """The count when the edgings of `group` go this way."""
         number = self.always + (self.once if group & self.once_group else NONE)
+        number += self.staying.of(EVERY_EDGING) if self.staying else NONE
         number += sum((count for i, count in self.by_edging.items() if group >> i & 1), start=NONE)
         return number + sum((count for pieces, count in self.by_group.items() if group & pieces), start=NONE)
 
@@ -47,6 +52,10 @@ class Counted:
     edging_bit: Mapping[str, int]
     batches: Mapping[str, tuple[frozenset[tuple[int, Side]], ...]]
     """The bands (part and side) in each glue batch of each edging, were it banded by hand; those that cannot are left out."""
+    small: frozenset[int] = frozenset()
+    """Ids of the parts that stay at the bench whatever is sent."""
+    small_batches: Mapping[str, tuple[frozenset[tuple[int, Side]], ...]] = field(default_factory=dict)
+    """The same as `batches` for the small parts alone, as they are banded when the edging is sent."""
 
 
 Weight = Callable[[Part | Cabinet | None], Fraction]
@@ -66,20 +75,42 @@ def tally(
     bands = [(part, band) for part in counted.parts for band in part.bands if limit.band(part, band)]
     if glued_only:
         bands = [(part, band) for part, band in bands if band.edging.adhesive]
+    if not counted.small:
+        return _of_bands(counted, bands, per=per, weight=weight)
+    going = [(part, band) for part, band in bands if id(part) not in counted.small]
+    if route == "send out":
+        return _of_bands(counted, going, per=per, weight=weight)
+    alone = replace(counted, batches=counted.small_batches)
+    staying = _of_bands(alone, [(part, band) for part, band in bands if id(part) in counted.small], per=per, weight=weight)
+    result = _of_bands(counted, bands if per == "batch" else going, per=per, weight=weight)
+    if per == "batch":
+        result.by_edging = {
+            i: result.by_edging.get(i, NONE) - staying.by_edging.get(i, NONE) for i in {**result.by_edging, **staying.by_edging}
+        }
+    elif staying.once_group:
+        result.once = NONE  # the bench has its work whatever is sent
+    result.staying = staying
+    return result
+
+
+def _of_bands(counted: Counted, bands: Sequence[tuple[Part, Band]], *, per: str, weight: Weight) -> Tally:
     if per in ("part", "edge", "metre"):
         return _by_band(counted, bands, per=per, weight=weight)
     group = _group(counted, (band for _, band in bands))
     if per == "batch":
-        held = {(id(part), band.side) for part, band in bands}
-        return Tally(
-            by_edging={
-                counted.edging_bit[edging]: sum(not held.isdisjoint(batch) for batch in batches) * weight(None)
-                for edging, batches in counted.batches.items()
-                if group >> counted.edging_bit[edging] & 1
-            }
-        )
+        return Tally(by_edging=_in_batches(counted, bands, group, weight))
     trips = counted.job.contract.trips if per == "trip" and counted.job.contract else 1
     return Tally(once=trips * weight(None), once_group=group)
+
+
+def _in_batches(counted: Counted, bands: Sequence[tuple[Part, Band]], group: int, weight: Weight) -> dict[int, Fraction]:
+    """For each edging the batches that hold any of the bands."""
+    held = {(id(part), band.side) for part, band in bands}
+    return {
+        counted.edging_bit[edging]: sum(not held.isdisjoint(batch) for batch in batches) * weight(None)
+        for edging, batches in counted.batches.items()
+        if group >> counted.edging_bit[edging] & 1
+    }
 
 
 def _group(counted: Counted, bands: Iterable[Band]) -> int:

@@ -12,6 +12,7 @@ from estimator.costing.banding.clock import Day, day_of
 from estimator.costing.banding.decide import decision_of, machines_of
 from estimator.costing.banding.every_plan import plans_of
 from estimator.costing.banding.glue_day import glue_day_of
+from estimator.costing.banding.small_parts import small_ids, small_parts_of
 from estimator.costing.banding.spoilage import spoilt_edges
 from estimator.costing.checks import hold_the_laws
 from estimator.costing.contractor import offers_of
@@ -26,8 +27,8 @@ from estimator.costing.parts import parts_of_job
 from estimator.costing.pricing import price_of
 from estimator.costing.remarks import remarks_on
 from estimator.costing.risk import risk_of, with_cost
-from estimator.costing.routes import Ways, best_plan, chosen_plan, edging_cost, invoice_on
-from estimator.costing.sheets import boards_of_job
+from estimator.costing.routes import Ways, best_plan, chosen_plan, edging_bought, edging_cost, invoice_on
+from estimator.costing.sheets import boards_of_job, parts_too_large
 from estimator.costing.stock import stock_of
 from estimator.costing.work import StepTally, minutes_of, money_for, rates_of, step_tallies
 from estimator.model.dataclass import dataclass
@@ -76,10 +77,7 @@ def estimate_job(job: Job) -> Estimate | Refusal:
 def problems_of(job: Job) -> tuple[Problem, ...]:
     """What the engine can find wrong with a job that could be read only in part: its rules, sizes and widths."""
     made = parts_of_job(job)
-    problems = list(made.problems)
-    boards = boards_of_job(replace(job, boards=tuple(replace(row, expected_yield_share=Fraction(1)) for row in job.boards)), made.parts)
-    problems += [one for one in boards if isinstance(one, Problem)]
-    return tuple(problems)
+    return (*made.problems, *parts_too_large(job, made.parts))
 
 
 def option_rows(job: Job) -> list[tuple[OptionRow, ...]]:
@@ -142,14 +140,16 @@ def _estimate_one(job: Job, *, in_depth: bool = False) -> Estimate | tuple[Probl
         edgings=ways.edgings,
         counts=named_counts(takings.counted, by_hand=by_hand, sent=sent),
         rates=takings.rates,
-        batches=tuple(batch for name in kept for batch in _possible(ways.batches[name])),
+        batches=tuple(batch for name in ways.names(ways.everything) for batch in _at_the_bench(ways, name, away=name not in kept)),
         banding=BandingChoice(
             plans=plans,
             best=best,
             chosen=chosen,
-            adhesives=adhesives_used(job, ways.glued, by_hand=kept),
+            adhesives=adhesives_used(job, ways.glued, by_hand=kept, staying=ways.small.glued),
             invoice=invoice_on(ways, sent),
             break_even_m={},
+            bought=edging_bought(ways, sent),
+            small_parts=tuple(ways.small.by_edging.values()),
         ),
         minutes=minutes,
         fittings=fittings,
@@ -167,7 +167,6 @@ def _estimate_one(job: Job, *, in_depth: bool = False) -> Estimate | tuple[Probl
 def _in_depth(answer: Estimate, takings: _Takings, day: Day) -> Estimate:
     """The estimate with what lies behind the choice of banding, the machines that were asked about, and the risk in money."""
     ways = takings.ways
-    kept = ways.names(ways.everything & ~ways.group(answer.banding.chosen.sent))
     decision = decision_of(ways, answer.banding, answer.rates, day)
     machines = machines_of(ways, answer.banding)
     banding = replace(answer.banding, break_even_m=dict(decision.break_even_m) if decision else {})
@@ -175,14 +174,16 @@ def _in_depth(answer: Estimate, takings: _Takings, day: Day) -> Estimate:
         answer,
         banding=banding,
         decision=decision,
-        glue_day=glue_day_of(answer.job, takings.parts, takings.known, kept, day),
+        glue_day=glue_day_of(answer.job, takings.parts, takings.known, answer.banding.chosen.sent, day),
         machine=machines[0] if machines else None,
         more_machines=machines[1:],
         risk=with_cost(answer.risk, answer),
     )
 
 
-def _possible(batches: tuple[Batch, ...] | Impossible) -> tuple[Batch, ...]:
+def _at_the_bench(ways: Ways, edging: str, *, away: bool) -> tuple[Batch, ...]:
+    """The glue batches of an edging: all of it, or what stays when it is sent."""
+    batches = ways.small.batches(edging) if away else ways.batches[edging]
     return () if isinstance(batches, Impossible) else batches
 
 
@@ -195,13 +196,15 @@ def _takings(job: Job) -> _Takings | tuple[Problem, ...]:
     uses = tuple(one for one in boards if isinstance(one, BoardUse))
     parts, known = made.parts, names_known(job)
     edgings = edgings_of_job(job, parts)
-    batched = job_batches(job, parts, known)
+    batched, small = job_batches(job, parts, known), small_parts_of(job, parts, known)
     counted = Counted(
         job=job,
         parts=parts,
         boards=uses,
         edging_bit={use.edging: i for i, use in enumerate(edgings)},
         batches={name: theirs.bands for name, theirs in batched.items() if not isinstance(theirs.batches, Impossible)},
+        small=small_ids(job, parts) if small.by_edging else frozenset(),
+        small_batches={name: theirs.bands for name, theirs in small.batched.items()},
     )
     fittings = fitting_tallies(counted, stock_of(job), known)
     wrong = tuple(one for one in fittings if isinstance(one, Problem))
@@ -220,6 +223,7 @@ def _takings(job: Job) -> _Takings | tuple[Problem, ...]:
         parts_sent=tally(counted, route="send out", per="part"),
         freed_rate=rates.freed,
         spoilt=spoilt_edges(job, parts, uses, steps, known, rate=rates.direct),
+        small=small,
     )
     return _Takings(parts, uses, counted, steps, fitting_rows, ways, rates, known)
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from estimator.costing.banding.small_parts import small_ids
 from estimator.costing.counts import Counted, per_piece, tally
 from estimator.costing.limits import limit_of, names_known
 from estimator.costing.work import money_for
@@ -202,7 +203,8 @@ def _steps_beside(estimate: Estimate, parts: tuple[Part, ...]) -> Iterator[OwnMi
     sent = sum(1 << bits[name] for name in estimate.banding.chosen.sent)
     group = {"by hand": (1 << len(bits)) - 1 & ~sent, "send out": sent}
     alone = tuple(replace(part, qty=1) for part in parts)
-    counted = Counted(job=estimate.job, parts=alone, boards=(), edging_bit=bits, batches={})
+    small = small_ids(estimate.job, alone)
+    counted = Counted(job=estimate.job, parts=alone, boards=(), edging_bit=bits, batches={}, small=small)
     known = names_known(estimate.job)
     for row in estimate.minutes.steps:
         step, limit = row.step, limit_of(row.step.of, known=known)

@@ -181,9 +181,8 @@ def _prices(job: Job, estimate: Estimate) -> Iterator[Points]:
     for use in estimate.boards:
         for row in (one.board for one in use.by_size[:1]):
             yield from _priced(row.board, use.cost, row.low_price, row.price, row.high_price)
-    supplied = estimate.banding.chosen.sent if job.contract and job.contract.supplies_edging else ()
-    for edging in estimate.edgings:
-        for width in edging.widths if edging.edging not in supplied else ():
+    for edging in estimate.banding.bought:
+        for width in edging.widths:
             strip = width.edging
             yield from _priced(strip.edging, width.cost, strip.low_price_per_m, strip.price_per_m, strip.high_price_per_m)
     for glue in estimate.banding.adhesives:

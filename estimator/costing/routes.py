@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 
 from estimator.costing.adhesive import GluedArea, adhesives_used
+from estimator.costing.banding.small_parts import NO_SMALL_PARTS, Small
 from estimator.costing.banding.spoilage import Spoilt
 from estimator.costing.contractor import Offer, invoice_of, trip_cost
 from estimator.costing.counts import Tally
@@ -43,6 +44,8 @@ class Ways:
     freed_rate: Fraction
     spoilt: Mapping[str, Spoilt]
     """By edging; empty where the shop names no share of spoilt edges."""
+    small: Small = NO_SMALL_PARTS
+    """Parts that stay at the bench though their edging is sent."""
 
     @property
     def everything(self) -> int:
@@ -50,6 +53,16 @@ class Ways:
 
     def names(self, group: int) -> tuple[str, ...]:
         return tuple(use.edging for i, use in enumerate(self.edgings) if group >> i & 1)
+
+    def going(self, use: EdgingUse) -> EdgingUse | None:
+        """What of an edging goes out when it is sent; None when all of its parts are too small."""
+        small = self.small.by_edging.get(use.edging)
+        return small.goes if small else use
+
+    def staying(self, use: EdgingUse) -> EdgingUse | None:
+        """What of an edging stays at the bench when it is sent."""
+        small = self.small.by_edging.get(use.edging)
+        return small.stays if small else None
 
     def group(self, names: Sequence[str]) -> int:
         return sum(1 << i for i, use in enumerate(self.edgings) if use.edging in names)
@@ -69,7 +82,20 @@ def why_not_sent(ways: Ways) -> dict[str, str]:
             reasons[use.edging] = f"{use.edging} says Send out no"
         elif use.edging not in ways.offers:
             reasons[use.edging] = f"{use.edging} has no contract price"
+        elif why := _why_small_parts_forbid(ways, use):
+            reasons[use.edging] = why
     return reasons
+
+
+def _why_small_parts_forbid(ways: Ways, use: EdgingUse) -> str:
+    """An edging cannot be sent when all of its parts are too small, or when its small ones cannot be banded here."""
+    if ways.going(use) is None:
+        return f"every part with {use.edging} is smaller than the contract bander takes"
+    staying, batches = ways.staying(use), ways.small.batches(use.edging)
+    small = f"parts with {use.edging} that are smaller than the contract bander takes cannot be banded here"
+    if staying and not all(width.edging.by_hand for width in staying.widths):
+        return f"{small}: By hand no"
+    return f"{small}: {batches.why}" if isinstance(batches, Impossible) else ""
 
 
 def why_not_by_hand(ways: Ways) -> dict[str, str]:
@@ -108,7 +134,7 @@ def plan_of(ways: Ways, sent: int, no_send: Mapping[str, str], no_hand: Mapping[
     if why:
         return BandingPlan(names, False, why, None, None, None, None, None, None, None, None)
     edging = edging_cost(ways, sent)
-    adhesive = sum((use.cost for use in adhesives_used(ways.job, ways.glued, by_hand=kept)), start=NONE)
+    adhesive = sum((use.cost for use in adhesives_used(ways.job, ways.glued, by_hand=kept, staying=ways.small.glued)), start=NONE)
     invoice = invoice_on(ways, sent)
     contractor = invoice.total if invoice else NONE
     trips = trip_cost(ways.job.contract) if invoice and ways.job.contract else NONE
@@ -147,15 +173,21 @@ def spoilt_on(ways: Ways, sent: int) -> Fraction:
 
 def edging_cost(ways: Ways, sent: int) -> Fraction:
     """Edging that the shop buys on a plan: all of it, less what is sent to a contractor who supplies it (A12)."""
+    return sum((use.cost for use in edging_bought(ways, sent)), start=NONE)
+
+
+def edging_bought(ways: Ways, sent: int) -> tuple[EdgingUse, ...]:
+    """What the shop itself buys of each edging on a plan; of one that the contractor supplies, what small parts take."""
     supplied = ways.job.contract is not None and ways.job.contract.supplies_edging
-    return sum((use.cost for i, use in enumerate(ways.edgings) if not (supplied and sent >> i & 1)), start=NONE)
+    bought = (ways.staying(use) if supplied and sent >> i & 1 else use for i, use in enumerate(ways.edgings))
+    return tuple(use for use in bought if use is not None)
 
 
 def invoice_on(ways: Ways, sent: int) -> Invoice | None:
     """The contract bander's invoice on a plan; None when nothing is sent."""
     if not sent or ways.job.contract is None:
         return None
-    uses = [use for i, use in enumerate(ways.edgings) if sent >> i & 1]
+    uses = [going for i, use in enumerate(ways.edgings) if sent >> i & 1 and (going := ways.going(use)) is not None]
     return invoice_of(ways.job.contract, ways.offers, uses, parts=int(ways.parts_sent.of(sent)))
 
 

@@ -103,13 +103,18 @@ class BoardUse:
     cost_per_m2: Fraction
     """Cost of a square metre of part in the lines of the price (A31)."""
     plan: CuttingPlan | None
-    """None for a board that is bought by its expected yield."""
+    """Of a board that is bought by its expected yield a plan of the size that is bought, made with less care, for the saw and so
+    that the shop learns its yield; None where parts do not fit that size."""
     plan_parts: tuple[Part, ...]
     """plan_parts[i] is the part that wanted part i of the plan stands for."""
     plan_stock: tuple[StockSheet, ...]
     """What the plan's patterns are cut from, by their sheet's index: the sizes of Boards, then offcuts on hand."""
     plan_entries: tuple[NamedPattern, ...]
     """The plan's sheets with the refs of their pieces; sheets with the same pieces stand together."""
+    by_yield: bool
+    """Whether sheets and cost come from the expected yield, and the plan is for the saw only."""
+    plan_yield_share: Fraction | None
+    """The plan's own yield: parts' area over usable area of the sheets it takes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +141,17 @@ class EdgingUse:
     bought_m: Fraction
     cost: Fraction
     widths: tuple[EdgingWidthUse, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SmallParts:
+    """What stays at the bench of an edging that is sent: edges of parts too small for the contract bander's machine."""
+
+    edging: str
+    parts: tuple[Part, ...]
+    stays: EdgingUse
+    goes: EdgingUse | None
+    """The edges of the other parts; None when all are small."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +183,7 @@ class Batch:
     open_used_share: Fraction | None
     """Longest time between coating and applying an edge, as a share of the open time."""
     first_edge: int
-    """Place of its first edge in the job's edges of this edging, from 0 (part order, A3 and A18)."""
+    """Place of its first edge in the edges of this edging that stay at the bench, from 0 (part order, A3 and A18)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,6 +258,10 @@ class BandingChoice:
     invoice: Invoice | None
     break_even_m: Mapping[str, Fraction | None]
     """Each edging alone: metres at which the two routes cost the same; None where they never do, or one is not possible."""
+    bought: tuple[EdgingUse, ...] = ()
+    """What the shop itself buys of each edging on the chosen plan; what a contractor supplies is left out."""
+    small_parts: tuple[SmallParts, ...] = ()
+    """By edging: parts that stay at the bench though the edging is sent, whether it is or not."""
 
 
 @dataclass(frozen=True, slots=True)

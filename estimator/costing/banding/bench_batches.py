@@ -11,6 +11,7 @@ from typing import Literal
 from estimator.costing.banding.batch_order import ordered, window_min
 from estimator.costing.banding.clock import Day
 from estimator.costing.banding.drying_table import TimesOf
+from estimator.costing.banding.small_parts import small_ids
 from estimator.costing.drying import Bench, Edge, OpenBatch, edges_in_order
 from estimator.costing.limits import limit_of
 from estimator.costing.work import step_standard_min
@@ -70,26 +71,32 @@ class BenchBatch:
 
 
 def bench_batches(
-    job: Job, parts: Sequence[Part], known: Mapping[str, frozenset[str]], kept: Sequence[str], day: Day, times: TimesOf
+    job: Job, parts: Sequence[Part], known: Mapping[str, frozenset[str]], sent: Sequence[str], day: Day, times: TimesOf
 ) -> tuple[BenchBatch, ...] | str:
-    """Every batch of the edgings that stay at the bench: ends first, then long edges; or why one edge finds no place."""
+    """Every batch of the edges that stay at the bench: ends first, then long edges; or why one edge finds no place."""
+    small = small_ids(job, parts)
+
+    def stays(part: Part, band: Band) -> bool:
+        return band.edging.edging not in sent or id(part) in small
+
     glues = {row.adhesive: row for row in job.adhesives}
     lists: dict[tuple[Side, str], list[BenchEdge]] = {}
     setups: dict[str, Fraction] = {}
     alike: dict[tuple[int, str], BenchEdge] = {}
     for edging, edge, part, band in edges_in_order(job, parts, known):
-        if edging in kept:
+        if stays(part, band):
             side: Side = "ends" if band.side in ("left", "right") else "long edges"
             key = (id(part), band.side)
             if key not in alike:
                 glue = glues.get(band.edging.adhesive)
-                alike[key] = _bench_edge(edge, part, band, glue, times, _after(job, known, part, band))
+                first = next(one for one in part.bands if stays(part, one))
+                alike[key] = _bench_edge(edge, part, band, glue, times, _after(job, known, part, band, first))
                 setups[edging] = max(setups.get(edging, NONE), _per(job, known, part, band, "batch"))
             lists.setdefault((side, edging), []).append(alike[key])
     batches: list[BenchBatch] = []
     bench = Bench(job.shop.bench_length_m, job.shop.edges_in_a_batch)
     for side in ("ends", "long edges"):
-        for edging in kept:
+        for edging in dict.fromkeys(row.edging for row in job.edgings):
             edges = lists.get((side, edging), [])
             glue = glues.get(edges_adhesive(job, edging))
             for taken in _filled(edges, bench, day, setups.get(edging, NONE)):
@@ -192,11 +199,11 @@ def _finds_place(batch: OpenBatch, day: Day, setup_min: Fraction, early_min: Fra
     return False
 
 
-def _after(job: Job, known: Mapping[str, frozenset[str]], part: Part, band: Band) -> Fraction:
-    """Minutes of an edge's steps that need no glue; a part's own steps go with its first edge."""
+def _after(job: Job, known: Mapping[str, frozenset[str]], part: Part, band: Band, first: Band) -> Fraction:
+    """Minutes of an edge's steps that need no glue; a part's own steps go with its first edge at the bench."""
     length_m = band.length_mm / MM_PER_M
     minutes = _per(job, known, part, band, "edge") + length_m * _per(job, known, part, band, "metre")
-    return minutes + (_per(job, known, part, band, "part") if band is part.bands[0] else NONE)
+    return minutes + (_per(job, known, part, band, "part") if band is first else NONE)
 
 
 def _per(job: Job, known: Mapping[str, frozenset[str]], part: Part, band: Band, per: str) -> Fraction:

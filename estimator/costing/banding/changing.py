@@ -35,14 +35,14 @@ class Sized:
 
     metres: tuple[Fraction, ...]
     """Charged metres of each edging."""
-    rolls: tuple[Fraction, ...]
-    """Cost of each edging's whole rolls."""
+    rolls: Mapping[str, tuple[Fraction, ...]]
+    """Cost of each edging's whole rolls, when it is kept and when it is sent."""
     levels: tuple[Fraction, ...]
     """Metres of the order at which a price changes; only 0 where breaks count per edging."""
     amounts: tuple[tuple[Fraction, ...], ...]
     """At each level, the contractor's money for each edging's metres."""
-    tins: tuple[tuple[tuple[int, ...], int], ...]
-    """For each adhesive by the pack: the edgings' areas and a pack's, in whole parts of one unit."""
+    tins: tuple[tuple[tuple[int, ...], int, int], ...]
+    """For each adhesive by the pack: the edgings' areas, small parts' area and a pack's, in whole parts of one unit."""
 
 
 def stakes_at(question: Question, changes: Changes, *, as_it_is: Sized | None = None) -> Stakes:
@@ -54,12 +54,12 @@ def stakes_at(question: Question, changes: Changes, *, as_it_is: Sized | None = 
     scale = question.scale * lcm(*(factor.denominator for factor in changes.values())) ** 2
     long, many = changes.get(METRES, ONE) * changes.get(PIECES, ONE), changes.get(PIECES, ONE)
     sized = as_it_is if as_it_is and long == many == 1 else sized_at(question, longer_share=long, more_share=many)
-    rolls = _times(sized.rolls, changes.get(EDGING, ONE))
+    rolls = {side: _times(costs, changes.get(EDGING, ONE)) for side, costs in sized.rolls.items()}
     amounts = [_times(row, changes.get(PRICES, ONE)) for row in sized.amounts]
-    own = {"kept": rolls, "sent": [] if question.supplied else rolls, "invoice": [] if len(sized.levels) > 1 else amounts[0]}
+    own = {**rolls, "invoice": [] if len(sized.levels) > 1 else amounts[0], "always": []}
     minimum = question.minimum * changes.get(MINIMUM, ONE)
     tin_prices = _times([glue.price for glue in question.glues], changes.get(ADHESIVE, ONE))
-    figures = (minimum, *rolls, *(one for row in amounts for one in row), *tin_prices)
+    figures = (minimum, *(one for row in (*rolls.values(), *amounts) for one in row), *tin_prices)
     finer = lcm(scale, *(one.denominator for one in figures)) // scale
     scale *= finer
     alone = {side: [0] * len(question.names) for side in money}
@@ -81,10 +81,13 @@ def stakes_at(question: Question, changes: Changes, *, as_it_is: Sized | None = 
         sent_shared=shared["sent"],
         invoice_shared=shared["invoice"],
         minimum=_whole(minimum, scale),
-        tins=tuple(Tin(*tin, _whole(price, scale)) for tin, price in zip(sized.tins, tin_prices, strict=True)),
+        tins=tuple(
+            Tin(areas, pack, _whole(price, scale), small) for (areas, small, pack), price in zip(sized.tins, tin_prices, strict=True)
+        ),
         order=_whole_order(sized, amounts, scale) if len(sized.levels) > 1 else None,
         must_send=question.must_send,
         must_keep=question.must_keep,
+        always=sum(alone["always"]) + sum(shared["always"].values()),
     )
 
 
@@ -95,7 +98,7 @@ def _linear(question: Question, changes: Changes) -> dict[str, dict[int, int]]:
     more the division below would leave a rest.
     """
     finer = lcm(*(factor.denominator for factor in changes.values())) ** 2
-    money: dict[str, dict[int, int]] = {"kept": {}, "sent": {}, "invoice": {}}
+    money: dict[str, dict[int, int]] = {"kept": {}, "sent": {}, "invoice": {}, "always": {}}
     for item, amount in zip(question.items, question.amounts, strict=True):
         parts = amount * finer
         for name, factor in changes.items():
@@ -122,10 +125,11 @@ def sized_at(question: Question, *, longer_share: Fraction, more_share: Fraction
     """Rolls, packs and breaks when net lengths and the number of edges are multiplied."""
     long, many = longer_share, more_share
     metres = tuple(net * long + added * many for net, added in question.charged)
-    rolls = [NONE] * len(question.names)
+    rolls = {side: [NONE] * len(question.names) for side in ("kept", "sent")}
     for roll in question.rolls:
         need_m = bought_m(strip_m=roll.net_m * long + roll.over_m * many, spare_share=roll.spare_share)
-        rolls[roll.edging] += -(-need_m // roll.roll_m) * roll.roll_m * roll.price_per_m
+        for side in roll.sides:
+            rolls[side][roll.edging] += -(-need_m // roll.roll_m) * roll.roll_m * roll.price_per_m
     if question.breaks != "whole order":
         levels, amounts = [NONE], [tuple(_amount(question, i, length) for i, length in enumerate(metres))]
     else:
@@ -138,13 +142,14 @@ def sized_at(question: Question, *, longer_share: Fraction, more_share: Fraction
             for level in levels
         ]
     tins = tuple(_tin(glue, long, many) for glue in question.glues)
-    return Sized(metres, tuple(rolls), tuple(levels), tuple(amounts), tins)
+    return Sized(metres, {side: tuple(costs) for side, costs in rolls.items()}, tuple(levels), tuple(amounts), tins)
 
 
-def _tin(glue: Glue, long: Fraction, many: Fraction) -> tuple[tuple[int, ...], int]:
+def _tin(glue: Glue, long: Fraction, many: Fraction) -> tuple[tuple[int, ...], int, int]:
     areas = [net * long + over * many for net, over in zip(glue.net_m2, glue.over_m2, strict=True)]
-    unit = lcm(glue.pack_m2.denominator, *(area.denominator for area in areas))
-    return tuple(_whole(area, unit) for area in areas), _whole(glue.pack_m2, unit)
+    small = sum(glue.small_net_m2, start=NONE) * long + sum(glue.small_over_m2, start=NONE) * many
+    unit = lcm(glue.pack_m2.denominator, small.denominator, *(area.denominator for area in areas))
+    return tuple(_whole(area, unit) for area in areas), _whole(small, unit), _whole(glue.pack_m2, unit)
 
 
 def _amount(question: Question, i: int, metres: Fraction) -> Fraction:

@@ -55,12 +55,13 @@ def _all_at_once(ways: Ways) -> tuple[BandingPlan, ...]:
     stakes = stakes_at(question, {})
     contract, top = ways.job.contract, ways.everything
     supplied = contract is not None and contract.supplies_edging
-    costs = [use.cost for use in ways.edgings]
-    bought = _by_group([Tally(by_edging=dict(enumerate(costs)))], [Fraction(1)], len(costs))
+    n = len(ways.edgings)
+    small = [staying.cost if supplied and (staying := ways.staying(use)) else NONE for use in ways.edgings]
+    going = {i: use.cost - small[i] for i, use in enumerate(ways.edgings)}
+    bought = _by_group([Tally(always=sum(small, start=NONE), by_edging=going)], [Fraction(1)], n)
     adhesive = _adhesive_by_group(ways)
     steps = {route: [one for one in ways.steps if one.step.route == route] for route in ("by hand", "send out")}
     sundries = {route: [one for one in ways.fittings if one.fitting.route == route] for route in ("by hand", "send out")}
-    n = len(costs)
     minutes = {route: _by_group([one.tally for one in theirs], [one.each_min for one in theirs], n) for route, theirs in steps.items()}
     fittings = {
         route: _by_group([one.tally for one in theirs], [one.fitting.price for one in theirs], n) for route, theirs in sundries.items()
@@ -103,7 +104,7 @@ def _by_group(tallies: Sequence[Tally], each: Sequence[Fraction], edgings: int) 
     """Counts times what one is worth, added up, for every group of edgings that goes that way."""
     alone, shared, always = [NONE] * edgings, dict[int, Fraction](), NONE
     for tally, worth in zip(tallies, each, strict=True):
-        always += tally.always * worth
+        always += tally.of(0) * worth  # small parts count at the bench whatever is sent
         for i, count in tally.by_edging.items():
             alone[i] += count * worth
         for group, count in _shared(tally):
@@ -128,11 +129,14 @@ def _adhesive_by_group(ways: Ways) -> list[Fraction]:
         by_edging = ways.glued.get(glue.adhesive, {})
         if not by_edging:
             continue
-        areas = [by_edging.get(use.edging, NONE) for use in ways.edgings]
-        scale = lcm(*(area.denominator for area in areas))
-        known: dict[int, Fraction] = {0: NONE}
+        stays = ways.small.glued.get(glue.adhesive, {})
+        small = sum(stays.values(), start=NONE)
+        areas = [by_edging.get(use.edging, NONE) - stays.get(use.edging, NONE) for use in ways.edgings]
+        scale = lcm(small.denominator, *(area.denominator for area in areas))
+        known: dict[int, Fraction] = {}
         for group, area in enumerate(sums_by_group([int(area * scale) for area in areas], {})):
             if area not in known:
-                known[area] = adhesive_use(glue, glued_m2=Fraction(area, scale)).cost
+                glued_m2 = Fraction(area, scale) + small
+                known[area] = adhesive_use(glue, glued_m2=glued_m2).cost if glued_m2 else NONE
             costs[group] += known[area]
     return costs

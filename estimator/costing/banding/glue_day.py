@@ -26,10 +26,10 @@ OPEN_TIME_WARNING = Fraction(3, 4)
 COATING, AGAIN, APPLYING = "set-up and coating", "coating again", "applying"
 
 
-def glue_day_of(job: Job, parts: Sequence[Part], known: Mapping[str, frozenset[str]], kept: Sequence[str], day: Day) -> GlueDay | None:
-    """The timetable for the edgings that stay at the bench; None when there are none."""
+def glue_day_of(job: Job, parts: Sequence[Part], known: Mapping[str, frozenset[str]], sent: Sequence[str], day: Day) -> GlueDay | None:
+    """The timetable for the edges that stay at the bench when some edgings are sent; None when there are none."""
     times, words = times_on_the_day(job)
-    batches = bench_batches(job, parts, known, kept, day, times)
+    batches = bench_batches(job, parts, known, sent, day, times)
     if isinstance(batches, str):
         return GlueDay((), (), NONE, NONE, NONE, NONE, NONE, NONE, batches, words)
     if not batches:

@@ -5,7 +5,7 @@ dearer contractor or a slower bench are the same sums with some of them multipli
 Whole rolls, whole packs and price breaks are worked out again.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from math import lcm
 
 from estimator.costing.adhesive import litres_needed
@@ -14,6 +14,8 @@ from estimator.costing.counts import Tally
 from estimator.costing.routes import Ways, why_not_by_hand, why_not_sent
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
+from estimator.model.records import Adhesive
+from estimator.model.results import EdgingUse, EdgingWidthUse
 from estimator.model.units import MINUTES_PER_HOUR
 
 NONE, ONE = Fraction(0), Fraction(1)
@@ -38,7 +40,7 @@ class Item:
     """Money on one side of the choice, counted once when any edging of the group goes that way."""
 
     side: str
-    """kept, sent or invoice."""
+    """kept, sent, invoice, or always: small parts at the bench, whatever is sent."""
     group: int
     money: Fraction
     grows_with: frozenset[str]
@@ -46,9 +48,10 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Rolls:
-    """Edging that is bought by the whole roll."""
+    """Edging that is bought by the whole roll, when an edging is kept or when it is sent."""
 
     edging: int
+    sides: frozenset[str]
     net_m: Fraction
     over_m: Fraction
     spare_share: Fraction
@@ -58,10 +61,15 @@ class Rolls:
 
 @dataclass(frozen=True, slots=True)
 class Glue:
-    """An adhesive that is bought by the whole pack: each edging's area on its net length and on its overhangs."""
+    """An adhesive that is bought by the whole pack: each edging's area on its net length and on its overhangs.
+
+    `small` are the areas of parts that stay at the bench whatever is sent; the others leave them out.
+    """
 
     net_m2: tuple[Fraction, ...]
     over_m2: tuple[Fraction, ...]
+    small_net_m2: tuple[Fraction, ...]
+    small_over_m2: tuple[Fraction, ...]
     pack_m2: Fraction
     price: Fraction
 
@@ -74,13 +82,11 @@ class Question:
     amounts: tuple[int, ...]
     """Money of each item in whole parts of 1/scale."""
     rolls: tuple[Rolls, ...]
-    supplied: bool
-    """The contractor supplies the edging of what is sent."""
     glues: tuple[Glue, ...]
     offers: tuple[tuple[Break, ...], ...]
     """Price breaks of each edging; none for one without an offer."""
     charged: tuple[tuple[Fraction, Fraction], ...]
-    """Charged metres of each edging: net, and added for its edges."""
+    """Charged metres of each edging: net, and added for its edges; of the parts that the contractor takes."""
     breaks: str
     """per edging, whole order, or quantity above."""
     buy_up: bool
@@ -108,10 +114,9 @@ def question_of(ways: Ways) -> Question:
         scale=scale,
         amounts=tuple(int(item.money * scale) for item in items),
         rolls=tuple(_rolls(ways)),
-        supplied=contract is not None and contract.supplies_edging,
         glues=glues,
         offers=tuple(ways.offers[name].breaks if name in ways.offers else () for name in bits),
-        charged=tuple((use.net_m, charged_m(net_m=NONE, added_mm=added_mm, edges=use.edges)) for use in ways.edgings),
+        charged=tuple(_charged(ways.going(use), added_mm) for use in ways.edgings),
         breaks="quantity above" if apply == "quantity above" and counts == "per edging" else counts,
         buy_up=contract is not None and contract.buy_up and counts == "per edging",
         minimum=contract.minimum_charge if contract else NONE,
@@ -119,6 +124,12 @@ def question_of(ways: Ways) -> Question:
         must_keep=ways.group(tuple(why_not_sent(ways))),
         net_m=sum((use.net_m for use in ways.edgings), start=NONE),
     )
+
+
+def _charged(going: EdgingUse | None, added_mm: Fraction) -> tuple[Fraction, Fraction]:
+    if going is None:
+        return NONE, NONE
+    return going.net_m, charged_m(net_m=NONE, added_mm=added_mm, edges=going.edges)
 
 
 def _merged(items: Iterable[Item]) -> tuple[Item, ...]:
@@ -135,24 +146,29 @@ _LONG, _MANY = frozenset({METRES, PIECES}), frozenset({PIECES})
 
 def _edging_items(ways: Ways) -> Iterator[Item]:
     """Edging by the metre: the strip's net length grows with the edges' length, its overhangs with their number."""
-    supplied = ways.job.contract is not None and ways.job.contract.supplies_edging
-    for i, use in enumerate(ways.edgings):
-        for width in use.widths:
-            if width.rolls is not None:
-                continue
+    for i, sides, width in _bought(ways):
+        if width.rolls is None:
             each = (1 + width.edging.spare_share) * width.edging.price_per_m
-            for side in ("kept",) if supplied else ("kept", "sent"):
+            for side in sides:
                 yield Item(side, 1 << i, width.net_m * each, _LONG | {EDGING})
                 yield Item(side, 1 << i, (width.strip_m - width.net_m) * each, _MANY | {EDGING})
 
 
 def _rolls(ways: Ways) -> Iterator[Rolls]:
+    for i, sides, width in _bought(ways):
+        row = width.edging
+        if width.rolls is not None and row.roll_length_m is not None:
+            over_m = width.strip_m - width.net_m
+            yield Rolls(i, frozenset(sides), width.net_m, over_m, row.spare_share, row.roll_length_m, row.price_per_m)
+
+
+def _bought(ways: Ways) -> Iterator[tuple[int, tuple[str, ...], EdgingWidthUse]]:
+    """What the shop buys of each edging when it is kept and when it is sent: of one that is supplied, what small parts take."""
+    supplied = ways.job.contract is not None and ways.job.contract.supplies_edging
     for i, use in enumerate(ways.edgings):
-        for width in use.widths:
-            row = width.edging
-            if width.rolls is not None and row.roll_length_m is not None:
-                over_m = width.strip_m - width.net_m
-                yield Rolls(i, width.net_m, over_m, row.spare_share, row.roll_length_m, row.price_per_m)
+        yield from ((i, ("kept",) if supplied else ("kept", "sent"), width) for width in use.widths)
+        staying = ways.staying(use) if supplied else None
+        yield from ((i, ("sent",), width) for width in (staying.widths if staying else ()))
 
 
 def _glues(ways: Ways) -> tuple[tuple[Glue, ...], list[Item]]:
@@ -163,27 +179,37 @@ def _glues(ways: Ways) -> tuple[tuple[Glue, ...], list[Item]]:
         by_edging = ways.glued.get(row.adhesive, {})
         if not by_edging:
             continue
-        over = tuple(
-            sum(
-                (
-                    (width.strip_m - width.net_m) * width.edging.width_mm * row.strip_coats / 1000
-                    for width in use.widths
-                    if width.edging.adhesive == row.adhesive
-                ),
-                start=NONE,
-            )
-            for use in ways.edgings
-        )
-        net = tuple(by_edging.get(use.edging, NONE) - more for use, more in zip(ways.edgings, over, strict=True))
+        all_net, all_over = _areas(row, ways.edgings, by_edging)
+        small_net, small_over = _areas(row, [ways.staying(use) for use in ways.edgings], ways.small.glued.get(row.adhesive, {}))
+        net = tuple(one - less for one, less in zip(all_net, small_net, strict=True))
+        over = tuple(one - less for one, less in zip(all_over, small_over, strict=True))
         litre_m2 = 1 / litres_needed(glued_m2=ONE, coverage_m2_per_litre=row.coverage_m2_per_litre, spare_share=row.spare_share)
         if row.charge == "whole packs":
-            packs.append(Glue(net, over, litre_m2 * row.pack_litres, row.price))
+            packs.append(Glue(net, over, small_net, small_over, litre_m2 * row.pack_litres, row.price))
             continue
         each = row.price / row.pack_litres / litre_m2
-        for i, (own, more) in enumerate(zip(net, over, strict=True)):
-            items.append(Item("kept", 1 << i, own * each, _LONG | {ADHESIVE}))
-            items.append(Item("kept", 1 << i, more * each, _MANY | {ADHESIVE}))
+        for side, nets, overs in (("kept", net, over), ("always", small_net, small_over)):
+            items += [Item(side, 1 << i, area * each, _LONG | {ADHESIVE}) for i, area in enumerate(nets)]
+            items += [Item(side, 1 << i, area * each, _MANY | {ADHESIVE}) for i, area in enumerate(overs)]
     return tuple(packs), items
+
+
+def _areas(
+    glue: Adhesive, uses: Sequence[EdgingUse | None], by_edging: Mapping[str, Fraction]
+) -> tuple[tuple[Fraction, ...], tuple[Fraction, ...]]:
+    """Each edging's glued area: on its net length, and on its overhangs."""
+    over = tuple(
+        sum(
+            (
+                (width.strip_m - width.net_m) * width.edging.width_mm * glue.strip_coats / 1000
+                for width in (use.widths if use else ())
+                if width.edging.adhesive == glue.adhesive
+            ),
+            start=NONE,
+        )
+        for use in uses
+    )
+    return tuple(by_edging.get(use.edging, NONE) - more if use else NONE for use, more in zip(uses, over, strict=True)), over
 
 
 def _tally_items(tally: Tally, side: str, per: str, each: Fraction, also: frozenset[str]) -> Iterator[Item]:
@@ -195,6 +221,8 @@ def _tally_items(tally: Tally, side: str, per: str, each: Fraction, also: frozen
         yield Item(side, group, count * each, _MANY | also)
     if tally.once and tally.once_group:
         yield Item(side, tally.once_group, tally.once * each, also)
+    if tally.staying:
+        yield from _tally_items(tally.staying, "always", per, each, also)
 
 
 def _work_items(ways: Ways) -> Iterator[Item]:

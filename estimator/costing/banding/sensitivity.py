@@ -16,6 +16,7 @@ from estimator.costing.banding.question import (
     MINIMUM,
     ONE,
     PRICES,
+    Glue,
     Question,
 )
 from estimator.costing.banding.stakes import cost_of
@@ -199,9 +200,19 @@ def _alone(question: Question, edging: int) -> Question:
         items=tuple(replace(item, group=1) for item in question.items if item.group & bit),
         amounts=tuple(one for item, one in zip(question.items, question.amounts, strict=True) if item.group & bit),
         rolls=tuple(replace(roll, edging=0) for roll in question.rolls if roll.edging == edging),
-        glues=tuple(replace(glue, net_m2=(glue.net_m2[edging],), over_m2=(glue.over_m2[edging],)) for glue in question.glues),
+        glues=tuple(_glue_alone(glue, edging) for glue in question.glues),
         offers=(question.offers[edging],),
         charged=(question.charged[edging],),
         must_send=question.must_send >> edging & 1,
         must_keep=question.must_keep >> edging & 1,
+    )
+
+
+def _glue_alone(glue: Glue, edging: int) -> Glue:
+    return replace(
+        glue,
+        net_m2=(glue.net_m2[edging],),
+        over_m2=(glue.over_m2[edging],),
+        small_net_m2=(glue.small_net_m2[edging],),
+        small_over_m2=(glue.small_over_m2[edging],),
     )

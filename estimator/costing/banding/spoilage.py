@@ -6,6 +6,7 @@ covers it by its contingency.
 
 from collections.abc import Mapping, Sequence
 
+from estimator.costing.banding.small_parts import is_small
 from estimator.costing.cut_part import cut_area_mm2
 from estimator.costing.edging import strip_length_mm
 from estimator.costing.limits import limit_of
@@ -39,6 +40,8 @@ def spoilt_edges(
     """What spoilt edges cost, edging by edging; empty where the shop names no share.
 
     spoilt  =  share of edges that are spoilt x sum over the edges of what their part costs
+
+    Of an edging that is sent, the edges of parts too small for the machine are spoilt here.
     """
     here = job.shop.spoilt_by_hand_share
     away = job.contract.spoilt_share if job.contract else NONE
@@ -46,11 +49,16 @@ def spoilt_edges(
         return {}
     metre2 = {use.board: use.cost_per_m2 for use in boards}
     sums: dict[str, Fraction] = {}
+    small: dict[str, Fraction] = {}
     for part in parts:
         cost = part_cost(part, price_per_m2=metre2[part.board], work_min=_own_minutes(part, steps, known), rate=rate)
         for band in part.bands:
-            sums[band.edging.edging] = sums.get(band.edging.edging, NONE) + part.count * cost
-    return {edging: Spoilt(here * cost, away * cost) for edging, cost in sums.items()}
+            for by_edging in (sums, small) if is_small(part, job.contract) else (sums,):
+                by_edging[band.edging.edging] = by_edging.get(band.edging.edging, NONE) + part.count * cost
+    return {
+        edging: Spoilt(here * cost, away * (cost - small.get(edging, NONE)) + here * small.get(edging, NONE))
+        for edging, cost in sums.items()
+    }
 
 
 def part_cost(part: Part, *, price_per_m2: Fraction, work_min: Fraction, rate: Fraction) -> Fraction:

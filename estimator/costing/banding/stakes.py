@@ -18,9 +18,11 @@ class Tin:
     pack_area: int
     """Area that one pack covers, in the same unit."""
     price: int
+    small_area: int = 0
+    """Area on parts that stay at the bench whatever is sent."""
 
     def cost(self, area: int) -> int:
-        return -(-area // self.pack_area) * self.price
+        return -(-(area + self.small_area) // self.pack_area) * self.price
 
 
 @dataclass(frozen=True, slots=True)

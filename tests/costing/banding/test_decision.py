@@ -165,6 +165,7 @@ def random_job(seed: int, *, kinds: int) -> Job:
             minimum_charge=F(money(150)), charge_per_part=F(money(1)), distance_per_trip=F(money(50)),
             added_length_mm=F(chance.randrange(60)), supplies_edging=chance.random() < 0.5, breaks_count=counts,
             spoilt_share=F(chance.choice((0, 2)), 100), breaks_apply_to=above, buy_up=chance.random() < 0.5,
+            smallest_length_mm=F(chance.choice((0, 0, 700))), smallest_width_mm=F(chance.choice((0, 0, 250))),
         ),
         contract_prices=prices, loose_parts=parts,
     )  # fmt: skip
@@ -198,6 +199,11 @@ def test_a_longer_job_is_priced_like_the_same_job_typed_longer(seed: int) -> Non
     longer = replace(
         job,
         loose_parts=tuple(replace(one, length_mm=one.length_mm * F(5, 4), width_mm=one.width_mm * F(5, 4)) for one in job.loose_parts),
+        contract=replace(  # the same parts stay at the bench
+            job.contract,
+            smallest_length_mm=job.contract.smallest_length_mm * F(5, 4),
+            smallest_width_mm=job.contract.smallest_width_mm * F(5, 4),
+        ),
     )
     ways, ours = ways_of(longer), stakes_at(question_of(ways_of(job)), {METRES: F(5, 4)})
     for plan in plans_of(ways):
@@ -206,7 +212,7 @@ def test_a_longer_job_is_priced_like_the_same_job_typed_longer(seed: int) -> Non
 
 
 def test_more_than_twelve_edgings_show_the_best_and_its_rivals() -> None:
-    answer = priced(random_job(7, kinds=15))
+    answer = priced(random_job(9, kinds=15))
     assert len(answer.banding.plans) < 20
     costs = [plan.relevant_cost for plan in answer.banding.plans if plan.relevant_cost is not None]
     assert answer.banding.best.relevant_cost == min(costs)
