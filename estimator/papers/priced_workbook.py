@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Fault
+from estimator.model.records import Share, Terms
 from estimator.model.results import Estimate
 from estimator.model.units import minor_decimals
 from estimator.papers.book import Refused, add_sheets, dates_from_1904, free_names
@@ -28,7 +29,7 @@ from estimator.papers.priced.shop_sheets import ShopSheet, shop_sheets, write_sh
 from estimator.papers.priced.sources import Sources
 from estimator.papers.priced.terms import Term, term
 from estimator.papers.priced.typed import TypedBook
-from estimator.papers.priced.ways_sheet import BEST, chosen_by, words_of
+from estimator.papers.priced.ways_sheet import BEST, chosen_by, chosen_like, words_of
 
 if TYPE_CHECKING:
     from xlsxwriter.worksheet import Worksheet
@@ -80,6 +81,8 @@ WIDE = ("lines", "counts")
 
 
 BATCHES = "times of coating or applying have changed, so glue batches may have moved: run it again to be sure"
+SHARE_NOW = "the discount was an amount when this was priced and is now below 1, a share perhaps: run it again to be sure"
+AMOUNT_NOW = "the discount was a share when this was priced and is now above 100 %, an amount perhaps: run it again to be sure"
 SIZES_OF_BOARD = "a board that comes in several sizes has another price, so other sheets may cost less: run it again to be sure"
 
 
@@ -116,6 +119,14 @@ def priced_book(estimate: Estimate, *, user_book: bytes, shop_book: bytes | None
 def _any_moved(terms: Sequence[Term]) -> str:
     """The question whether any figure differs from what it was when the job was priced."""
     return "+".join(f"(ABS({one.words}-{float(one.value)!r})>0.000000001)*1" for one in terms) + ">0"
+
+
+def _discount_of_another_kind(terms: Terms, figures: Figures) -> tuple[str, str]:
+    """A bare number does not tell an amount from a share: what can no longer be what it was is asked about."""
+    now = figures(terms, "Discount")
+    if isinstance(terms.discount, Share):
+        return f"{now.words}>1", AMOUNT_NOW
+    return f"({now.words}>0)*({now.words}<1)*({_any_moved([now])})>0", SHARE_NOW
 
 
 def _option_name(place: int) -> str:
@@ -204,7 +215,8 @@ class _Ours:
         used = {use.board for use in self.live.estimate.boards if names.count(use.board) > 1}
         prices = [figures(board, "Price") for board in self.live.estimate.job.boards if board.board in used]
         asked = ((steps, BATCHES), (prices, SIZES_OF_BOARD))
-        return [(_any_moved(terms), words) for terms, words in asked if terms]
+        moved = [(_any_moved(terms), words) for terms, words in asked if terms]
+        return [*moved, _discount_of_another_kind(self.live.estimate.job.terms, figures)]
 
     def _row(self, section: str) -> int:
         return _WAYS_TABLE_ROW if section == "ways" else FIRST_TABLE_ROW
@@ -254,8 +266,8 @@ class _Ours:
             page.text(0, 0, f"Option: {told.option}", "title", fit=False)
             page.text(1, 0, told.words or "The same job with another finish.", "note", fit=False)
             keys = dict.fromkeys(NAMES, page)
-            mine = words_of(option.estimate.banding.chosen.sent, len(option.estimate.edgings)) if asked != BEST else BEST
-            terms = write_job(Paper(keys, lambda _: FIRST_TABLE_ROW + 3, stacked=True), option, figures, chosen_by(choice, mine))
+            choosing = chosen_like(job.ways, job.edging_sent, choice=choice, asked=asked)
+            terms = write_job(Paper(keys, lambda _: FIRST_TABLE_ROW + 3, stacked=True), option, figures, choosing)
             gross = terms.price.gross
             if gross.value != told.gross:
                 raise Fault(f"option {told.option}: the formulas give another total than the estimate")

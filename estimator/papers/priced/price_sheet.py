@@ -138,13 +138,9 @@ class PriceWriter:
         return self.delivery_rate.value
 
     def _discount(self, sum_lines: Term) -> Term:
-        """A share of the lines or an amount; a number below 1 is taken for a share, typed with its % sign since."""
+        """A share of the lines or an amount, as it was when the job was priced: a bare number does not tell which it is."""
         figure = self.figures(self.terms, "Discount")
-        share = self.money(sum_lines * figure)
-        if isinstance(self.terms.discount, Share):
-            return share
-        amount = self.money(figure)
-        return Term(f"IF({figure.words}<1,{share.words},{amount.words})", amount.value if figure.value >= 1 else share.value)
+        return self.money(sum_lines * figure if isinstance(self.terms.discount, Share) else figure)
 
     # --- tax ----------------------------------------------------------------------------------------------------------
 

@@ -87,10 +87,14 @@ class Sources:
         return other if self.inch else bare
 
     def follow(self, what: What, source: Source, read: Fraction | None) -> str:
-        """The words of a formula that turns the typed number into the engine's unit."""
+        """The words of a formula that turns the typed number into the engine's unit.
+
+        A percentage of 1 and more is 15 % typed bare, or 150 % in a cell that shows percents: its format tells which.
+        """
         factor = self.factor(what, source, read)
         if factor is None or (what == "percent" and factor != 1):
-            return f"IF({source.ref}<1,{source.ref},{source.ref}/100)"
+            shown = f'IFERROR(LEFT(CELL("format",{source.ref}),1),"")="P"'
+            return f"IF({source.ref}<1,{source.ref},IF({shown},{source.ref},{source.ref}/100))"
         if factor == 1:
             return source.ref
         if factor == 1 / M_PER_FOOT:

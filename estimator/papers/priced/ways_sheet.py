@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
@@ -286,7 +286,7 @@ def _told(plan: BandingPlan | None, column: int) -> Fraction | None:
     }[column]
 
 
-Choosing = Callable[["WayTerms"], Term]
+Choosing = Callable[["WayTerms", CountTerms], Term]
 """How the number of the chosen way is found among all ways."""
 
 
@@ -320,7 +320,7 @@ def write_ways(
         tuple(ways.keys),
         ways.first + len(ways.words) + 1,
     )
-    chosen = page.live(best_at[0] + 1, best_at[1], choosing(made), "whole")
+    chosen = page.live(best_at[0] + 1, best_at[1], choosing(made, counts), "whole")
     costs = made.relevant_cost
     best_cost = Term(f"INDEX({costs.words},{best.words})", costs.values[int(number) - 1])
     ways.dearer(best_cost.words, best_cost.value)
@@ -330,10 +330,35 @@ def write_ways(
 def chosen_by(choice: str, asked: str) -> Choosing:
     """The way whose words stand in the choice cell; the best where none does, or where that way is not possible."""
 
-    def picked(ways: WayTerms) -> Term:
+    def picked(ways: WayTerms, _: CountTerms) -> Term:
         numbers = ways.span(_NO)
         found = f"SUMPRODUCT(({ways.span(_WAY)}={choice})*({ways.span(_POSSIBLE)}=1)*{numbers})"
         value = Fraction(ways.words.index(asked) + 1) if asked in ways.words else ways.best.value
         return Term(f"IF({found}=0,{ways.best.words},{found})", value)
+
+    return picked
+
+
+def chosen_like(job: WayTerms, sent: Mapping[str, Term], *, choice: str, asked: str) -> Choosing:
+    """The way of an option: what the job itself sends is sent, the rest is done by hand; its own best where best is asked for.
+
+    An edging that only the option uses is sent when all are. Where that way is not possible, or not listed, its best is taken.
+    """
+
+    def picked(ways: WayTerms, counts: CountTerms) -> Term:
+        numbers, possible = ways.span(_NO), ways.span(_POSSIBLE)
+        wanted = [sent.get(name, term(0)) for name in counts.edgings]
+        alike = "".join(f"*({counts.sent.down(i).words}={one.words})" for i, one in enumerate(wanted))
+        count = len(ways.words)
+        everything = f"SUMPRODUCT(({ways.span(_WAY)}=\"send out\")*({possible}=1)*{numbers})"
+        found = f'IF({choice}="send out",{everything},SUMPRODUCT(({possible}=1)*{numbers}{alike}))'
+        words = f"IF(SUMPRODUCT(({job.span(_WAY)}={choice})*1)=0,{ways.best.words},IF({found}=0,{ways.best.words},{found}))"
+        if asked not in job.words:
+            return Term(words, ways.best.value)
+        flags = tuple(one.value for one in wanted)
+        ways_alike = [i for i in range(count) if ways.keys[i] is not None and counts.sent.rows[i] == flags]
+        if asked == "send out":
+            ways_alike = [i for i in range(count) if ways.keys[i] is not None and ways.words[i] == "send out"]
+        return Term(words, Fraction(ways_alike[0] + 1) if ways_alike else ways.best.value)
 
     return picked

@@ -3,16 +3,24 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from random import Random
 
-from openpyxl import load_workbook
+from openpyxl import Workbook, load_workbook
 
 from estimator.batch import price_book
 from estimator.model.results import Estimate
 from estimator.papers.priced_workbook import PricedBook, priced_book
 
+WAY = "Way to price"
+FILLED_IN = {
+    "Contingency": 5, "Least price": 400, "Round total to": 10, "Working days available": 6, "Set-up": 7.5, "Spare": 5, "Discount": 25,
+    "Delivery charge": 40, "Delivery tax rate": 6, "Direct rate": 41, "Overhead rate": 12.5, "Allowance": 8, "On-cost": 30, "Rating": 90,
+    "Minimum charge": 55, "Charge per part": 0.25, "Added length per edge": 15, "Cost each": 12, "Minutes each": 20, "Price": 3.2,
+}  # fmt: skip
+"""What is typed where nothing stood."""
 WHOLE = ("Trips", "Lead time", "Working days available")
 OF_THE_PRICING = {"Figures in use": "DFH", "What has changed": "ABCD", "As priced": "*"}
 """Columns that tell of the pricing itself: what was typed, what it was, whether it has changed."""
@@ -24,7 +32,7 @@ class Change:
     cell: str
     figure: str
     before: float
-    after: float
+    after: float | str
 
     def __str__(self) -> str:
         return f"{self.figure} at {self.sheet} {self.cell}: {self.before} to {self.after}"
@@ -57,20 +65,74 @@ def live_figures(book: bytes) -> list[tuple[str, str, str, float]]:
 
 
 def drawn_change(book: bytes, rng: Random) -> Change:
-    """One of the live figures, made larger or smaller."""
-    figures = live_figures(book)
-    kinds = sorted({figure for _, _, figure, _ in figures})
-    wanted = rng.choice(kinds)
-    sheet, cell, figure, before = rng.choice([one for one in figures if one[2] == wanted])
-    if figure in WHOLE:
-        after = before + rng.choice((1, 2))
-    elif figure in ("Tax rate", "Delivery tax rate", "Margin", "Discount") and before in (0, 1):
-        after = before
-    else:
+    """One live input: a figure larger or smaller, a blank filled in, a row's tax rate, the freed hour, or another way of banding."""
+    opened = load_workbook(io.BytesIO(book))
+    kinds: dict[str, list[Change]] = {}
+    for change in (*_larger_or_smaller(book, rng), *_filled_in(opened), *_rates_of_rows(opened), *_other_ways(opened), *_hours(opened)):
+        kinds.setdefault(change.figure, []).append(change)
+    return rng.choice(kinds[rng.choice(sorted(kinds))])
+
+
+def _larger_or_smaller(book: bytes, rng: Random) -> Iterator[Change]:
+    for sheet, cell, figure, before in live_figures(book):
         after = round(before * rng.choice((0.6, 0.8, 0.9, 1.1, 1.25, 1.5)), 4)
-        if before > 1 and after < 1:
+        if figure in WHOLE:
+            after = before + rng.choice((1, 2))
+        elif before > 1 and after < 1:
             after = before + 1
-    return Change(sheet, cell, figure, before, after)
+        yield Change(sheet, cell, figure, before, after)
+
+
+def _filled_in(opened: Workbook) -> Iterator[Change]:
+    for row in opened["Figures in use"].iter_rows(min_row=6):
+        place, figure, typed = row[0].value, row[2].value, row[3].value
+        if place and figure in FILLED_IN and typed in (None, "") and "not in your sheet" not in str(row[7].value):
+            name, _, cell = str(place).rpartition(" ")
+            yield Change(name, cell, f"{figure}, blank before", 0, FILLED_IN[figure])
+
+
+def _rates_of_rows(opened: Workbook) -> Iterator[Change]:
+    """A line's own tax rate, brought to the one of another line, or to a new one."""
+    for name in ("Cabinets", "Loose parts", "Extras"):
+        if name not in opened.sheetnames:
+            continue
+        heads = [cell for row in opened[name].iter_rows(max_row=8) for cell in row if str(cell.value).strip().casefold() == "tax rate"]
+        for cell in (cell for head in heads[:1] for cell, in opened[name].iter_rows(
+            min_row=head.row + 1, min_col=head.column, max_col=head.column
+        )):  # fmt: skip
+            if isinstance(cell.value, int | float):
+                share = "%" in cell.number_format
+                yield Change(name, cell.coordinate, "Tax rate of a row", cell.value, 0.19 if share else 19)
+
+
+def _other_ways(opened: Workbook) -> Iterator[Change]:
+    ways = opened["Ways of banding"]
+    for row in ways.iter_rows(min_row=12):
+        if isinstance(row[1].value, int) and row[0].value:
+            yield Change("Ways of banding", "B5", WAY, 0, row[0].value)
+
+
+def _hours(opened: Workbook) -> Iterator[Change]:
+    for row in opened["Figures in use"].iter_rows(min_row=6):
+        if row[2].value == "Value of a freed hour" and row[0].value and " " in str(row[0].value):
+            name, _, cell = str(row[0].value).rpartition(" ")
+            for value in ("idle", "wage", "full rate", 17.5):
+                yield Change(name, cell, "Value of a freed hour", 0, value)
+
+
+def asked_for(book: bytes, way: str) -> bytes:
+    """The workbook with a way of banding written in Job > Banding, as a fresh run takes it."""
+    opened = load_workbook(io.BytesIO(book))
+    job = opened["Job"]
+    head = next(cell for row in job.iter_rows(max_row=8) for cell in row if str(cell.value).strip().casefold() == "item")
+    value = next(cell.column for cell in job[head.row] if str(cell.value).strip().casefold() == "value")
+    own = (row for row in range(head.row + 1, job.max_row + 1) if str(job.cell(row, head.column).value).strip().casefold() == "banding")
+    at = next(own, job.max_row + 1)
+    job.cell(at, head.column).value = "Banding"
+    job.cell(at, value).value = way.removeprefix("send out: ")
+    memory = io.BytesIO()
+    opened.save(memory)
+    return memory.getvalue()
 
 
 def changed(book: bytes, change: Change) -> bytes:
