@@ -37,6 +37,8 @@ def main(words: Sequence[str] | None = None) -> int:
             return _check([Path(path) for path in options.files], shop=_path(options.shop))
         case "explain":
             return _explain(Path(options.file), " ".join(options.ref), shop=_path(options.shop), as_json=options.json)
+        case "learn":
+            return _learn(options)
         case _:
             return _price(options)
 
@@ -75,6 +77,15 @@ def _reader() -> Reader:
     price.add_argument("--out", metavar="FOLDER", default="reports", help="where the papers go; reports if you say nothing")
     price.add_argument("--words", metavar="FOLDER", help="your own sentences for the quote")
     price.add_argument("--json", action="store_true", help="print the whole answer as data and nothing else")
+    learn = command(
+        commands, "learn", "compare finished jobs with their estimates and learn new times", example="estimator learn finished-jobs"
+    )
+    learn.add_argument("folder", metavar="FOLDER", help="job workbooks whose sheet Time log is filled in, and times.xlsx")
+    learn.add_argument("--shop", metavar="FILE", help="your price book, where it is not shop.xlsx beside the jobs")
+    learn.add_argument("--out", metavar="FOLDER", default="reports", help="where times.xlsx goes, and where the estimates of then lie")
+    learn.add_argument("--write", action="store_true", help="put the new times into your price book, after a dated copy of it")
+    learn.add_argument("--date", metavar="DATE", help="date of that copy, such as 2031-07-01; else that of the newest row")
+    learn.add_argument("--json", action="store_true", help="print the whole answer as data and nothing else")
     return reader
 
 
@@ -149,6 +160,25 @@ def _price(options: argparse.Namespace) -> int:
     return _told(outcomes, papers=True, as_json=options.json)
 
 
+def _learn(options: argparse.Namespace) -> int:
+    from datetime import date
+
+    folder, shop = Path(options.folder), _path(options.shop)
+    if missing := _missing([folder], shop):
+        return missing
+    if not folder.is_dir():
+        _say(f"{folder} is one file; name the folder in which the finished jobs lie", to_errors=True)
+        return WRONG_WORDS
+    try:
+        day = date.fromisoformat(options.date) if options.date else None
+    except ValueError:
+        _say(f"{options.date} is no date; type it as in 2031-07-01", to_errors=True)
+        return WRONG_WORDS
+    from estimator.lessons import run
+
+    return run(folder, shop=shop, out=Path(options.out), write=options.write, day=day, as_json=options.json, say=_say)
+
+
 def _missing(paths: list[Path], shop: Path | None) -> int:
     for path in (*paths, *([shop] if shop else [])):
         if not path.exists():
@@ -180,7 +210,7 @@ def _told(outcomes: Iterable[Outcome], *, papers: bool, as_json: bool) -> int:
     if as_json:
         print(json.dumps(data[0] if len(data) == 1 else data, ensure_ascii=False, indent=1))
     elif not count:
-        _say("there is no job workbook here; a job has the sheets Job and Cabinets", to_errors=True)
+        _say("there is no job workbook here: a job has the sheets Job and Cabinets. To make one: estimator start my-shop", to_errors=True)
         return REFUSED
     return code
 

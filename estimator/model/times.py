@@ -81,6 +81,10 @@ class StepTime:
     """What would stand in Work > Minutes, Low and High: without rating and allowance, four decimals."""
     together: tuple[str, ...] = ()
     """Steps that the log never tells apart from this one: they share one correction."""
+    shared: tuple[str, ...] = ()
+    """Steps logged with this one so alike that its own interval is too wide to work with: their Minutes share one correction."""
+    shared_within_share: Fraction | None = None
+    """Half of the interval of that correction."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,16 +20,18 @@ def merged_until_told_apart(columns: Sequence[Names], rows: Sequence[Row]) -> tu
     """
     names, merged = tuple(columns), list(rows)
     while tangle := _tangle(merged):
-        kept = [j for j in range(len(names)) if j not in tangle or j == min(tangle)]
-        names = tuple(tuple(name for i in sorted(tangle) for name in names[i]) if j in tangle else names[j] for j in kept)
-        merged = [
-            Row(
-                tuple(sum((row.shares[i] for i in tangle), start=Fraction(0)) if j in tangle else row.shares[j] for j in kept),
-                row.ratio,
-            )
-            for row in merged
-        ]
+        names, merged = taken_as_one(names, merged, [sorted(tangle)])
     return names, merged
+
+
+def taken_as_one(
+    columns: Sequence[Names], rows: Sequence[Row], clusters: Sequence[Sequence[int]]
+) -> tuple[tuple[Names, ...], list[Row]]:
+    """Each cluster of columns as one column, where its first one stood."""
+    others = {k for cluster in clusters for k in cluster[1:]}
+    members = [next((list(one) for one in clusters if k == one[0]), [k]) for k in range(len(columns)) if k not in others]
+    names = tuple(tuple(name for k in own for name in columns[k]) for own in members)
+    return names, [Row(tuple(sum((row.shares[k] for k in own), start=Fraction(0)) for own in members), row.ratio) for row in rows]
 
 
 def _tangle(rows: Sequence[Row]) -> frozenset[int]:

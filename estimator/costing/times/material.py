@@ -73,10 +73,7 @@ def material_use(name: str, kind: Literal["board", "edging"], jobs: Sequence[Job
         half = standard_errors_for(LEVEL, freedom=fit.squares.freedom) * square_root(variance)
         ends = (times - half, times + half) if times > half else None
 
-    def share(taken: Fraction) -> Fraction:
-        return yield_share(net_m2=Fraction(1), taken_m2=taken) if kind == "board" else spare_share(net_m=Fraction(1), taken_m=taken)
-
-    low, high = sorted(map(share, ends)) if ends else (None, None)
+    low, high = sorted(_as_share(kind, end) for end in ends) if ends else (None, None)
     return MaterialUse(
         name=name,
         kind=kind,
@@ -84,8 +81,13 @@ def material_use(name: str, kind: Literal["board", "edging"], jobs: Sequence[Job
         planned=sum((one.planned for one in kept), start=NONE),
         used=sum((one.used for one in kept), start=NONE),
         now_share=now_share,
-        share=share(times),
+        share=_as_share(kind, times),
         from_share=low,
         to_share=high,
         wild=tuple(jobs[i].job for i in aside),
     )
+
+
+def _as_share(kind: Literal["board", "edging"], times: Fraction) -> Fraction:
+    """So many times its net, as the column of Boards or Edgings says it."""
+    return yield_share(net_m2=Fraction(1), taken_m2=times) if kind == "board" else spare_share(net_m=Fraction(1), taken_m=times)

@@ -9,8 +9,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from estimator.costing.risk import square_root
-from estimator.costing.times.entangled import merged_until_told_apart
-from estimator.costing.times.regression import LEVEL, Fit, Row, doubts, robust_fit
+from estimator.costing.times.entangled import merged_until_told_apart, taken_as_one
+from estimator.costing.times.regression import LEVEL, Row, doubts, robust_fit
 from estimator.costing.times.student import standard_errors_for
 from estimator.costing.work import step_standard_min
 from estimator.model.dataclass import dataclass
@@ -21,6 +21,8 @@ from estimator.model.units import decimal_text
 
 LEAST_ROWS = 5
 """Fewer observations than these make no new time."""
+TOO_WIDE = Fraction(1, 2)
+"""A time whose interval is wider than half of it on either side is not worth writing down."""
 _CELL_PLACES = 4
 _DEVIATIONS_TO_AN_END = 3
 """From the likely to the low or high of a three-point estimate."""
@@ -53,7 +55,7 @@ def step_times(observed: Sequence[Observed], work: Sequence[Step], shop: Shop) -
     for group in _groups(observed, usable):
         fitted = _fitted(observed, group, now)
         wild |= fitted.wild
-        for name in fitted.steps:
+        for name in (name for one in fitted.factors for name in one.steps):
             times[name] = _time_of(times[name], fitted, shop)
     marked = tuple(replace(one, wild=True) if i in wild else one for i, one in enumerate(observed))
     return marked, tuple(times.values())
@@ -72,39 +74,75 @@ def _groups(observed: Sequence[Observed], usable: Sequence[int]) -> list[list[in
 
 
 @dataclass(frozen=True, slots=True)
-class _Fitted:
-    """A group of rows with the fit of its columns; a column is a step, or steps that are not told apart."""
+class _Factor:
+    """How many times today's standard minutes steps really take."""
 
-    columns: tuple[tuple[str, ...], ...]
-    kept: tuple[int, ...]
-    """For each column: rows that count for it."""
-    left_aside: tuple[int, ...]
-    wild: frozenset[int]
-    fit: Fit | None
-    doubts: tuple[Fraction, ...]
-    row_variance: Fraction
+    steps: tuple[str, ...]
+    rows: int
+    wild: int
+    factor: Fraction | None
+    half: Fraction = NONE
+    """Half of the interval."""
+    to_an_end: Fraction = NONE
+    """From the likely to the low or high: three deviations of a logged row, the doubt of the fit in it."""
 
     @property
-    def steps(self) -> tuple[str, ...]:
-        return tuple(name for column in self.columns for name in column)
+    def is_wide(self) -> bool:
+        return self.factor is None or self.half > self.factor * TOO_WIDE
+
+
+@dataclass(frozen=True, slots=True)
+class _Fitted:
+    """A group of rows with the factor of each of its columns; a column is a step, or steps that are never told apart."""
+
+    factors: tuple[_Factor, ...]
+    shared: tuple[_Factor, ...]
+    """Of columns logged so alike that their own factors are too wide: one factor for them all."""
+    wild: frozenset[int]
 
 
 def _fitted(observed: Sequence[Observed], numbers: Sequence[int], now: Mapping[str, Fraction]) -> _Fitted:
     names = tuple(name for name in now if any(name == one.step for i in numbers for one in observed[i].steps))
-    rows = [_row(observed[i], names, now) for i in numbers]
-    columns, rows = merged_until_told_apart(tuple((name,) for name in names), rows)
+    columns, rows = merged_until_told_apart(tuple((name,) for name in names), [_row(observed[i], names, now) for i in numbers])
+    factors, wild = _factors(columns, rows)
+    alike = [cluster for cluster in _logged_alike(rows) if any(factors[k].is_wide for k in cluster)]
+    shared: list[_Factor] = []
+    if alike:
+        wider, fewer = taken_as_one(columns, rows, alike)
+        both = {name for cluster in alike for k in cluster for name in columns[k]}
+        shared = [one for one in _factors(wider, fewer)[0] if both & set(one.steps)]
+    return _Fitted(factors, tuple(shared), frozenset(numbers[i] for i in wild))
+
+
+def _factors(columns: Sequence[tuple[str, ...]], rows: Sequence[Row]) -> tuple[tuple[_Factor, ...], frozenset[int]]:
+    """The factor of each column, and the rows that were left aside."""
     fit = robust_fit(rows)
-    aside = set(fit.wild) if fit else set()
+    aside = frozenset(fit.wild) if fit else frozenset[int]()
     kept = [row for i, row in enumerate(rows) if i not in aside]
-    return _Fitted(
-        columns=columns,
-        kept=tuple(sum(bool(row.shares[k]) for row in kept) for k in range(len(columns))),
-        left_aside=tuple(sum(bool(rows[i].shares[k]) for i in aside) for k in range(len(columns))),
-        wild=frozenset(numbers[i] for i in aside),
-        fit=fit,
-        doubts=doubts(kept, fit.squares) if fit else (),
-        row_variance=fit.squares.variance if fit else NONE,
-    )
+    variances = doubts(kept, fit.squares) if fit else ()
+    answer = []
+    for k, column in enumerate(columns):
+        many, wild = sum(bool(row.shares[k]) for row in kept), sum(bool(rows[i].shares[k]) for i in aside)
+        if fit is None:
+            answer.append(_Factor(column, many, wild, None))
+            continue
+        half = standard_errors_for(LEVEL, freedom=fit.squares.freedom) * square_root(variances[k])
+        to_an_end = _DEVIATIONS_TO_AN_END * square_root(variances[k] + fit.squares.variance)
+        answer.append(_Factor(column, many, wild, fit.squares.factors[k], half, to_an_end))
+    return tuple(answer), aside
+
+
+def _logged_alike(rows: Sequence[Row]) -> list[list[int]]:
+    """Columns that stand in the same rows at least as often as not; each with the first that it is like."""
+    clusters: list[list[int]] = []
+    stands = [{i for i, row in enumerate(rows) if row.shares[k]} for k in range(len(rows[0].shares))]
+    for k, own in enumerate(stands):
+        like = next((one for one in clusters if 2 * len(own & stands[one[0]]) >= len(own | stands[one[0]])), None)
+        if like is None:
+            clusters.append([k])
+        else:
+            like.append(k)
+    return [one for one in clusters if len(one) > 1]
 
 
 def _row(one: Observed, names: Sequence[str], now: Mapping[str, Fraction]) -> Row:
@@ -118,28 +156,31 @@ def _row(one: Observed, names: Sequence[str], now: Mapping[str, Fraction]) -> Ro
 def _time_of(time: StepTime, fitted: _Fitted, shop: Shop) -> StepTime:
     """The new time of one step, where its rows are enough and say something that can be."""
     name = time.step.step
-    k = next(k for k, column in enumerate(fitted.columns) if name in column)
-    together = tuple(one for one in fitted.columns[k] if one != name)
-    time = replace(time, rows=fitted.kept[k], wild=fitted.left_aside[k], together=together, state="too few")
-    if fitted.fit is None:
+    own = next(one for one in fitted.factors if name in one.steps)
+    time = replace(time, rows=own.rows, wild=own.wild, together=tuple(one for one in own.steps if one != name), state="too few")
+    if own.factor is None or own.rows < LEAST_ROWS:
         return time
-    factor, basis = fitted.fit.squares.factors[k], time.now_min or Fraction(1)
-    half = standard_errors_for(LEVEL, freedom=fitted.fit.squares.freedom) * square_root(fitted.doubts[k])
-    if fitted.kept[k] < LEAST_ROWS:
-        return time
-    if factor <= half:
+    basis = time.now_min or Fraction(1)
+    if own.factor > own.half:
+        time = replace(
+            time,
+            standard_min=own.factor * basis,
+            from_min=(own.factor - own.half) * basis,
+            to_min=(own.factor + own.half) * basis,
+            within_share=own.half / own.factor,
+        )
+    used = next((one for one in fitted.shared if name in one.steps), own)
+    if used.factor is None or used.is_wide:
         return replace(time, state="at odds")
-    to_an_end = _DEVIATIONS_TO_AN_END * square_root(fitted.doubts[k] + fitted.row_variance)
+    if used is not own:
+        others = tuple(one for one in used.steps if one != name and one not in time.together)
+        time = replace(time, shared=others, shared_within_share=used.half / used.factor)
     return replace(
         time,
         state="new",
-        standard_min=factor * basis,
-        from_min=(factor - half) * basis,
-        to_min=(factor + half) * basis,
-        within_share=half / factor,
-        minutes=_cell(factor * basis, time.step, shop),
-        low_min=_cell(max(NONE, factor - to_an_end) * basis, time.step, shop),
-        high_min=_cell((factor + to_an_end) * basis, time.step, shop),
+        minutes=_cell(used.factor * basis, time.step, shop),
+        low_min=_cell(max(NONE, used.factor - used.to_an_end) * basis, time.step, shop),
+        high_min=_cell((used.factor + used.to_an_end) * basis, time.step, shop),
     )
 
 
