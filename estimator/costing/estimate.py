@@ -30,6 +30,7 @@ from estimator.costing.risk import risk_of, with_cost
 from estimator.costing.routes import Ways, best_plan, chosen_plan, edging_bought, edging_cost, invoice_on
 from estimator.costing.sheets import boards_of_job, parts_too_large
 from estimator.costing.stock import stock_of
+from estimator.costing.times.runs import runs_quicker
 from estimator.costing.work import StepTally, minutes_of, money_for, rates_of, step_tallies
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
@@ -178,6 +179,7 @@ def _in_depth(answer: Estimate, takings: _Takings, day: Day) -> Estimate:
         machine=machines[0] if machines else None,
         more_machines=machines[1:],
         risk=with_cost(answer.risk, answer),
+        runs_quicker=runs_quicker(answer),
     )
 
 

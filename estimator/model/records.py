@@ -232,6 +232,10 @@ class Shop:
     breaks: str = "12:00-12:30"
     """Clock times still as text, like rules; `costing/banding/clock.py` reads them."""
     spoilt_by_hand_share: Fraction = Fraction(0)
+    learning: Literal["", "unit model", "cumulative average"] = ""
+    """By which model the later ones of a run of identical cabinets go quicker, for a what-if; blank: none is made."""
+    learning_share: Fraction = Fraction(9, 10)
+    learning_floor_share: Fraction = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)

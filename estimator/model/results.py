@@ -29,6 +29,7 @@ from estimator.model.records import (
     Step,
     Way,
 )
+from estimator.model.times import RunsQuicker
 
 
 @dataclass(frozen=True, slots=True)
@@ -440,3 +441,5 @@ class Estimate:
     """The bench's timetable on the chosen plan; nothing that is priced rests on it. None when nothing is banded by hand."""
     more_machines: tuple[MachineAnswer, ...] = ()
     """The further machines of the Machine sheet, side by side."""
+    runs_quicker: RunsQuicker | None = None
+    """What if the later ones of a run of identical cabinets go quicker: asked for in Shop > Learning; no price rests on it."""

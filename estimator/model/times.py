@@ -148,3 +148,35 @@ class Learned:
     quotes: tuple[QuoteAgain, ...]
     newest: date | None
     """Date of the newest row of the log."""
+
+
+# --- a run of identical cabinets, as a what-if ------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Cabinets alike in everything that is made."""
+
+    refs: tuple[str, ...]
+    count: int
+    each_min: Fraction
+    """Minutes of one, of the steps counted by cabinet, part, door, drawer and shelf: those that repeat with each."""
+    learned_min: Fraction
+    """Minutes of the whole run if the later ones go quicker."""
+
+    @property
+    def saved_min(self) -> Fraction:
+        return self.count * self.each_min - self.learned_min
+
+
+@dataclass(frozen=True, slots=True)
+class RunsQuicker:
+    """What a learning curve would save. No price rests on it."""
+
+    model: Literal["unit model", "cumulative average"]
+    learning_share: Fraction
+    floor_share: Fraction
+    runs: tuple[Run, ...]
+    saved_min: Fraction
+    saved_cost: Fraction
+    """At the direct and the overhead rate."""

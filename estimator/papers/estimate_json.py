@@ -64,6 +64,7 @@ def estimate_data(estimate: Estimate) -> Data:
         "plans": [_plan(plan) for plan in estimate.banding.plans],
         "best": list(estimate.banding.best.sent),
         "chosen": list(estimate.banding.chosen.sent),
+        "small_parts": _small_parts(estimate),
         "cost": {name: decimal_text(getattr(estimate.cost, name)) for name in _COST},
         "price": _price(estimate.price, terms.currency),
         "options": [
@@ -78,6 +79,7 @@ def estimate_data(estimate: Estimate) -> Data:
         "risk": _risk(estimate),
         "decision": _decision(estimate),
         "glue_day": _glue_day(estimate),
+        "learning_what_if": _runs(estimate),
         "remarks": [{"place": str(remark.place), "words": remark.words} for remark in estimate.remarks],
     }
 
@@ -137,7 +139,10 @@ def _board(use: BoardUse) -> Data:
             }
             for one in use.by_size
         ],
-        "plan": [_pattern(use, entry) for entry in use.plan_entries],
+        "plan": [] if use.by_yield else [_pattern(use, entry) for entry in use.plan_entries],
+        "plan_yield": None if use.plan_yield_share is None else decimal_text(use.plan_yield_share),
+        "saw_plan": [_pattern(use, entry) for entry in use.plan_entries] if use.by_yield else [],
+        "saw_sheets": use.plan.sheets if use.plan else None,
     }
 
 
@@ -164,18 +169,31 @@ def _pattern(use: BoardUse, entry: NamedPattern) -> Data:
 
 
 def _edgings(estimate: Estimate) -> Data:
-    contract = estimate.job.contract
-    supplied = estimate.banding.chosen.sent if contract and contract.supplies_edging else ()
+    bought = {use.edging: use for use in estimate.banding.bought}
     return {
         use.edging: {
             "edges": use.edges,
             "net_m": decimal_text(use.net_m),
             "strip_m": decimal_text(use.strip_m),
-            "bought_m": decimal_text(Fraction(0) if use.edging in supplied else use.bought_m),
-            "cost": decimal_text(Fraction(0) if use.edging in supplied else use.cost),
+            "bought_m": decimal_text(bought[use.edging].bought_m if use.edging in bought else Fraction(0)),
+            "cost": decimal_text(bought[use.edging].cost if use.edging in bought else Fraction(0)),
         }
         for use in estimate.edgings
     }
+
+
+def _small_parts(estimate: Estimate) -> list[Data]:
+    """What stays at the bench of each edging when it is sent: parts too small for the contract bander's machine."""
+    return [
+        {
+            "edging": one.edging,
+            "sent": one.edging in estimate.banding.chosen.sent,
+            "edges": one.stays.edges,
+            "net_m": decimal_text(one.stays.net_m),
+            "parts": [{"ref": part.ref, "part": part.part, "count": part.count} for part in one.parts],
+        }
+        for one in estimate.banding.small_parts
+    ]
 
 
 def _minutes(estimate: Estimate) -> Data:
@@ -291,6 +309,30 @@ def _decision(estimate: Estimate) -> Data | None:
         ],
         "freed_hours": decimal_text(decision.time.freed_hours),
         "send_by": decision.time.send_by,
+    }
+
+
+def _runs(estimate: Estimate) -> Data | None:
+    """What if the later ones of a run of identical cabinets go quicker; no other figure rests on it."""
+    quicker = estimate.runs_quicker
+    if quicker is None:
+        return None
+    return {
+        "model": quicker.model,
+        "learning": decimal_text(quicker.learning_share),
+        "floor": decimal_text(quicker.floor_share),
+        "runs": [
+            {
+                "refs": list(run.refs),
+                "count": run.count,
+                "each_min": decimal_text(run.each_min),
+                "run_min": decimal_text(run.count * run.each_min),
+                "learned_min": decimal_text(run.learned_min),
+            }
+            for run in quicker.runs
+        ],
+        "saved_min": decimal_text(quicker.saved_min),
+        "saved_cost": decimal_text(quicker.saved_cost),
     }
 
 

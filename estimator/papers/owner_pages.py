@@ -17,6 +17,7 @@ from estimator.papers.owner.machine_page import machine_story
 from estimator.papers.owner.money_page import money_story
 from estimator.papers.owner.paper import OwnerPaper, owner_paper
 from estimator.papers.owner.remarks_page import age_story, remarks_story, risk_story
+from estimator.papers.owner.runs_page import runs_story
 from estimator.papers.page.document import document
 
 if TYPE_CHECKING:
@@ -46,6 +47,7 @@ def _story(paper: OwnerPaper) -> list[Flowable]:
         *limits_story(paper),
         *glue_day_story(paper),
         *machine_story(paper),
+        *runs_story(paper),
         *risk_story(paper),
         *age_story(paper),
         *remarks_story(paper),

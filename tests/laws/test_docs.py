@@ -56,6 +56,14 @@ def test_readme_shows_what_a_mistake_gets(tmp_path: Path) -> None:
     assert printed_by("check", str(tmp_path / "north-street.xlsx")) == shown_after("estimator check north-street.xlsx")
 
 
+def test_readme_shows_what_finished_jobs_teach(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.chdir(HOUSE)
+    said = printed_by("learn", "workbooks/finished-jobs", "--shop", "workbooks/shop.xlsx", "--out", str(tmp_path / "reports"))
+    assert said.replace(str(tmp_path / "reports"), "reports").replace("\\", "/") == shown_after(
+        "estimator learn workbooks/finished-jobs --shop workbooks/shop.xlsx"
+    )
+
+
 def test_every_command_is_in_the_readme() -> None:
     helped = io.StringIO()
     with redirect_stdout(helped), pytest.raises(SystemExit):

@@ -44,6 +44,13 @@ SHOP = Sheet(
         Column("End of day", "end_of_day", "text", "when the bench stops", "16:30"),
         Column("Breaks", "breaks", "text", "when nobody works, such as 9:30-9:45, 12:00-12:30", "12:00-12:30"),
         Column("Spoilt by hand", "spoilt_by_hand_share", "percent", "of the edges banded at the bench", "0 %", at_most="100"),
+        Column("Learning", "learning", "choice", "a what-if for runs of identical cabinets, never in the price: unit model (each "
+               "doubling of the run brings the time of one down to Learning percent) or cumulative average (the average so far)",
+               choices=("unit model", "cumulative average")),
+        Column("Learning percent", "learning_share", "percent", "what each doubling of the run leaves", "90 %", above_0=True,
+               at_most="100"),
+        Column("Learning floor", "learning_floor_share", "percent", "no cabinet takes less than this of the first one", "0 %",
+               at_most="100"),
         Column("Prices stale after", "prices_stale_after_days", "whole", "days after which a price is said to be old", "365"),
     ),
     own_columns="every further row with a number is a length for the rules (gap side: gap_side)",
