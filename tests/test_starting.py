@@ -57,7 +57,7 @@ def test_the_first_job_is_priced_at_once(shop: list[str], tmp_path: Path) -> Non
     assert [cabinet.ref for cabinet in estimate.job.cabinets] == ["Kitchen 1"]
     assert estimate.price.gross > 0
     assert [str(remark.words) for remark in estimate.remarks] == [
-        "100 % of the minutes rest on steps that nobody in this shop has timed"
+        "100 % of the minutes rest on steps that nobody in this shop has timed: time them, and write yes under Timed"
     ]
 
 

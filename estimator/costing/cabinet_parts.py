@@ -122,7 +122,7 @@ def _sizes(
         each = " for each drawer" if spread_over > 1 else ""
         return Problem(
             row.at.place("Count"),
-            f"{decimal_text(count)} pieces{each}: {who}",
+            f"{decimal_text(count, places=3)} pieces{each}: {who}",
             "Count: a rule that comes out whole, 0 or more",
             "use round_up or round_down where a division may leave a rest",
         )

@@ -120,8 +120,8 @@ def _too_narrow(widest: Edging, board: str, thickness_mm: Fraction, who: str) ->
     wanted_mm = thickness_mm + COVER_MM
     return Problem(
         widest.at.place("Width"),
-        f"{decimal_text(widest.width_mm)} mm, the widest of {widest.edging}, on {board} of "
-        f"{decimal_text(thickness_mm)} mm: {who}",
+        f"{decimal_text(widest.width_mm)} mm, the widest of {widest.edging}, for {board}, which is "
+        f"{decimal_text(thickness_mm)} mm thick: {who}",
         f"Width: at least the board's thickness and {COVER_MM} mm, here {decimal_text(wanted_mm)} mm",
         "stock a wider strip of this edging, or choose another edging or board for the part",
     )

@@ -31,7 +31,8 @@ def untimed_work(estimate: Estimate) -> Iterator[Remark]:
     if share:
         steps = [step for step in estimate.minutes.steps if step.minutes and not step.step.timed]
         place = steps[0].step.at.place("Timed") if steps else Place(estimate.job.workbook, "Work")
-        yield Remark(place, f"{percent(share)} of the minutes rest on steps that nobody in this shop has timed")
+        words = "of the minutes rest on steps that nobody in this shop has timed: time them, and write yes under Timed"
+        yield Remark(place, f"{percent(share)} {words}")
 
 
 def not_the_best_way(estimate: Estimate) -> Iterator[Remark]:
@@ -75,7 +76,7 @@ def least_price_kept(estimate: Estimate) -> Iterator[Remark]:
     if price.least_price_holds:
         yield Remark(place, "the least price holds: cost and margin alone would ask for less")
     if terms.least_price and price.net - price.delivery < terms.least_price:
-        yield Remark(place, "after the discount the job is priced below the least price")
+        yield Remark(place, "after the discount the job is priced below the least price: change Discount or Least price")
 
 
 def old_prices(estimate: Estimate) -> Iterator[Remark]:
@@ -95,7 +96,8 @@ def old_prices(estimate: Estimate) -> Iterator[Remark]:
     for place, name, priced_on in dated:
         days = (job.terms.quote_date - priced_on).days if priced_on else 0
         if days > job.shop.prices_stale_after_days:
-            yield Remark(place, f"the price of {name} was {days} days old on the quote date")
+            age = f"was {days} days old on the quote date: ask for it anew, and type the day under Priced on"
+            yield Remark(place, f"the price of {name} {age}")
 
 
 def near_the_open_time(estimate: Estimate) -> Iterator[Remark]:
@@ -150,8 +152,6 @@ def not_reckoned_yet(estimate: Estimate) -> Iterator[Remark]:
     words = "is read, but not reckoned with yet"
     for at in [row.at for row in job.merchant[:1]] + [row.at for row in job.roll_ends[:1]]:
         yield Remark(Place(at.workbook, at.sheet), f"this sheet {words}")
-    if job.contract and (job.contract.smallest_length_mm or job.contract.smallest_width_mm):
-        yield Remark(job.contract.at.place("Smallest length"), f"the smallest part that the contract bander takes {words}")
 
 
 RULES: tuple[Callable[[Estimate], Iterator[Remark]], ...] = (

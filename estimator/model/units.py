@@ -111,13 +111,13 @@ def inches_text(length_mm: Fraction | int, *, finest: int = 16) -> str:
 
 
 def length_words(length_mm: Fraction | int, *, units: str, finest: int = 16, places: int = 1) -> str:
-    """A length with its unit, for a sentence: 962 mm, or 37 7/8 in.
+    """A length with its unit, for a sentence, where about is near enough: 962 mm, or 37 7/8 inch.
 
     >>> length_words(Fraction(600), units="mm"), length_words(Fraction(600), units="inch")
-    ('600 mm', '23 5/8− in')
+    ('600 mm', '23 5/8 inch')
     """
     if units == "inch":
-        return f"{inches_text(length_mm, finest=finest)} in"
+        return f"{inches_text(length_mm, finest=finest).rstrip('+−')} inch"
     return f"{decimal_text(length_mm, places=places)} mm"
 
 

@@ -65,7 +65,7 @@ class Sheets:
                 Place(self.workbook, name),
                 found=f"no sheet named {name} in {books}",
                 expected=f"a sheet {name}: {why}",
-                mend=f"add the sheet {name}, or copy it from the blank workbook",
+                mend=f"add the sheet {name}, or copy it from the blank form (estimator blank writes it)",
             )
         return False
 

@@ -50,10 +50,16 @@ def read_mark(cell: Cell, column: Column, units: Units, starts_1904: bool) -> st
     return "x" if not isinstance(text, Wrong) and fold(text) == "x" else text
 
 
+_MONEY = {
+    "€": "EUR", "EURO": "EUR", "EUROS": "EUR", "£": "GBP", "POUND": "GBP", "POUNDS": "GBP", "$": "USD", "DOLLAR": "USD",
+    "DOLLARS": "USD", "¥": "JPY", "YEN": "JPY",
+}  # fmt: skip
+
+
 def read_currency(cell: Cell, _column: Column, _units: Units, starts_1904: bool) -> str | Wrong:
     typed = as_text(cell, starts_1904)
     code = typed.upper()
     if code in CURRENCIES:
         return code
-    guess = {"€": "EUR", "£": "GBP", "$": "USD", "EURO": "EUR", "EUROS": "EUR"}.get(code) or close_to(code, sorted(CURRENCIES))
+    guess = _MONEY.get(code) or close_to(code, sorted(CURRENCIES))
     return Wrong(found(cell, starts_1904), f"did you mean {guess}?" if guess else "type the three letters of the currency, such as EUR")

@@ -34,7 +34,7 @@ def tell_of_columns(raw: RawSheet, table: Table, findings: Findings) -> None:
         for column in inside:
             _tell_nameless(table, column, "", findings)
         for column in set(nameless) - set(inside):
-            findings.remark(cell_place(table, column), "values without a name above them are not read")
+            findings.remark(cell_place(table, column), "values without a name above them are not read: type a name there, or take them out")
 
 
 def _tell_nameless(table: Table, column: int, header: str, findings: Findings) -> None:
@@ -55,7 +55,9 @@ def _tell_absent(table: Table, absent: list[Column], findings: Findings) -> None
         expected=f"the headers {', '.join(column.header for column in table.sheet.columns)}"
         if not known
         else "; ".join(f"{column.header}: {column.hint}" for column in absent),
-        mend="name the columns as in the blank workbook" if not known else f"type {' and '.join(names)} above the column that holds it",
+        mend=f"type {' and '.join(names)} above the column that holds it"
+        if known
+        else "name the columns as in the blank form (estimator blank writes it)",
     )
 
 

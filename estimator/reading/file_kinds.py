@@ -38,6 +38,8 @@ Kind = Literal[
 
 MOST_FILE_BYTES = 30_000_000
 
+_FORM = "the blank form (estimator blank writes it)"
+_A_WORKBOOK = f"name a workbook (.xlsx), or start from {_FORM}"
 _SAVE_AS = "open it in your spreadsheet program and save it as a workbook (.xlsx), then run again"
 _OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 _STRICT = b"http://purl.oclc.org/ooxml"
@@ -48,7 +50,7 @@ _WORDS: dict[Kind, tuple[str, str]] = {
     "empty": ("an empty file: it holds nothing at all", "save the workbook again, or take your last copy of it"),
     "too large": (
         f"a file of more than {MOST_FILE_BYTES // 1_000_000} MB",
-        "take pictures and old sheets out of it, or start from the blank workbook",
+        f"take pictures and old sheets out of it, or start from {_FORM}",
     ),
     "cannot be opened": (
         "a file that this computer does not let us read",
@@ -75,7 +77,7 @@ _WORDS: dict[Kind, tuple[str, str]] = {
         "a workbook saved as Strict Open XML",
         "save it as a plain workbook (.xlsx), without the word Strict, then run again",
     ),
-    "text document": ("a text document or a presentation, not a workbook", "name a workbook, or start from the blank workbook"),
+    "text document": ("a text document or a presentation, not a workbook", _A_WORKBOOK),
     "zip": ("a zip archive that holds no workbook", "unpack it, and name the workbook that was inside"),
     "damaged": (
         "a damaged file: the workbook in it cannot be unpacked",
@@ -83,11 +85,11 @@ _WORDS: dict[Kind, tuple[str, str]] = {
     ),
     "pdf": ("a PDF", "name the workbook from which it was printed"),
     "web page": ("a web page or a table saved as one, whatever its name says", _SAVE_AS),
-    "rich text": ("a text document", "name a workbook, or start from the blank workbook"),
-    "csv": ("a table of plain text (.csv): it has one sheet only", "put its rows into the sheets of the blank workbook (.xlsx)"),
-    "text": ("plain text", "name a workbook, or start from the blank workbook"),
-    "picture": ("a picture", "name a workbook, or start from the blank workbook"),
-    "unknown": ("a file that is no workbook", "name a workbook (.xlsx), or start from the blank workbook"),
+    "rich text": ("a text document", _A_WORKBOOK),
+    "csv": ("a table of plain text (.csv): it has one sheet only", f"put its rows into the sheets of {_FORM}"),
+    "text": ("plain text", _A_WORKBOOK),
+    "picture": ("a picture", _A_WORKBOOK),
+    "unknown": ("a file that is no workbook", _A_WORKBOOK),
 }
 
 

@@ -39,7 +39,7 @@ class Enough(Exception):
 
 
 DAMAGED = "take your last copy that opens, or save it again in your spreadsheet program"
-_TOO_MUCH = "take old sheets, pictures and styled empty rows out of it, or start from the blank workbook"
+_TOO_MUCH = "take old sheets, pictures and styled empty rows out of it, or start from the blank form (estimator blank writes it)"
 
 
 @dataclass(slots=True)

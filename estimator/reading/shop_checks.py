@@ -69,7 +69,8 @@ def _remark_blank_saw(sheets: Sheets, shop: Shop) -> None:
     own = sheets.items["Shop"]
     kerf, trim = own.item("Saw kerf"), own.item("Sheet trim")
     if not (kerf and kerf.value):
-        sheets.findings.remark(shop.at.place("Saw kerf"), "no Saw kerf: cutting plans are made as if the blade took nothing")
+        words = "no Saw kerf: cutting plans are made as if the blade took nothing; measure a cut, and type it in"
+        sheets.findings.remark(shop.at.place("Saw kerf"), words)
     without = any(row.values["trim_mm"] == 0 for row in planned)
     if not (trim and trim.value) and without:
         sheets.findings.remark(shop.at.place("Sheet trim"), "no Sheet trim: cutting plans use the sheets up to their raw edges")

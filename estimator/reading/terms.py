@@ -133,9 +133,8 @@ def _rates(read: ReadItems, home: Place, meant: set[str], sheets: Sheets) -> Non
         telling = [name for name in given if name != "Productive hours"]
         if build_up.rate_field in read.filled:
             if telling:
-                sheets.findings.remark(
-                    read.at.place(build_up.rate), f"{build_up.rate} is typed, so {' and '.join(telling)} are not used for it"
-                )
+                unused = f"{' and '.join(telling)} {'is' if len(telling) == 1 else 'are'} not used for it"
+                sheets.findings.remark(read.at.place(build_up.rate), f"{build_up.rate} is typed, so {unused}")
             continue
         if len(given) == len(build_up.parts) or build_up.rate in meant:
             continue

@@ -67,7 +67,7 @@ def test_a_small_file_that_unpacks_to_200_mb_is_refused_before_it_is_unpacked(go
         "job.xlsx\n"
         f"    found     a workbook that unpacks from {path.stat().st_size // 1000} kB to 200 MB: no job does that\n"
         "    expected  a workbook (.xlsx) with the sheets of the form\n"
-        "    to mend   take old sheets, pictures and styled empty rows out of it, or start from the blank workbook"
+        "    to mend   take old sheets, pictures and styled empty rows out of it, or start from the blank form (estimator blank writes it)"
     )
 
 

@@ -306,7 +306,7 @@ def test_a_rate_may_be_built_up(tmp_path: Path) -> None:
 
 def test_a_blank_saw_is_remarked_on_when_sheets_come_from_a_plan(tmp_path: Path) -> None:
     assert words(one(tmp_path, Shop_B7=None, Shop_B8=None)) == [
-        "job.xlsx > Shop > B7: no Saw kerf: cutting plans are made as if the blade took nothing",
+        "job.xlsx > Shop > B7: no Saw kerf: cutting plans are made as if the blade took nothing; measure a cut, and type it in",
         "job.xlsx > Shop > B8: no Sheet trim: cutting plans use the sheets up to their raw edges",
     ]
 
@@ -391,7 +391,7 @@ def test_low_and_high_the_wrong_way_round(tmp_path: Path) -> None:
 
 def test_values_beside_the_table_are_remarked_on(tmp_path: Path) -> None:
     assert words(one(tmp_path, Cabinets_R3="call the client")) == [
-        "job.xlsx > Cabinets > R1: values without a name above them are not read"
+        "job.xlsx > Cabinets > R1: values without a name above them are not read: type a name there, or take them out"
     ]
 
 

@@ -1,0 +1,147 @@
+"""All that the program says of a whole job, of a file and at the prompt, in its exact words: the page is held to the program.
+
+`python -m tests.gallery.test_gallery` writes the page anew; read it aloud before it is kept.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+import shlex
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager, redirect_stderr, redirect_stdout, suppress
+from functools import cache
+from pathlib import Path
+from unittest import mock
+
+import pytest
+
+from estimator.__main__ import main
+from estimator.batch import price_book
+from estimator.costing.remarks import RULES
+from estimator.model.problems import Refusal
+from tests.gallery.cases import BY_HAND, ENGINE, FILES, PROMPT, QUIET, QUIETLY, REMARKS, cases
+from tests.reading.drawing import draw
+
+PAGE = Path(__file__).with_name("gallery.md")
+BOOK = "north-street.xlsx"
+HEADS = {
+    "remarks": "Remarks: worth a look, though the quote can go out",
+    "engine": "Problems that come to light when the parts are worked out",
+    "files": "Files that are no workbook",
+    "prompt": "Words at the prompt",
+}
+
+
+@contextmanager
+def somewhere() -> Iterator[Path]:
+    """A folder of its own, in which the command is typed."""
+    before = Path.cwd()
+    with tempfile.TemporaryDirectory() as folder:
+        os.chdir(folder)
+        try:
+            yield Path(folder)
+        finally:
+            os.chdir(before)
+
+
+def said_to(words: list[str]) -> str:
+    heard = io.StringIO()
+    with redirect_stdout(heard), redirect_stderr(heard), mock.patch("sys.stdin", io.StringIO()):
+        with suppress(SystemExit):
+            main(words)
+    return heard.getvalue().strip()
+
+
+def remarks_of(path: Path) -> str:
+    answer = price_book(path)
+    return "\n".join(map(str, answer.remarks if not isinstance(answer, Refusal) else answer.problems))
+
+
+def problems_of(path: Path) -> str:
+    answer = price_book(path)
+    return "\n".join(map(str, answer.problems)) if isinstance(answer, Refusal) else ""
+
+
+def told_of_jobs() -> Iterator[tuple[str, str, str]]:
+    for title, changes in cases(REMARKS).items():
+        yield "remarks", title, remarks_of(draw(Path(BOOK), QUIET, changes={**QUIETLY, **changes}))
+    for title, change in BY_HAND.items():
+        path = draw(Path(BOOK), QUIET, changes=QUIETLY)
+        change(path)
+        yield "remarks", title, remarks_of(path)
+    for title, changes in cases(ENGINE).items():
+        yield "engine", title, problems_of(draw(Path(BOOK), QUIET, changes={**QUIETLY, **changes}))
+
+
+def told_of_files() -> Iterator[tuple[str, str, str]]:
+    for title, (name, content) in FILES.items():
+        Path(name).write_bytes(content)
+        yield "files", title, said_to(["check", name])
+        Path(name).unlink()
+
+
+def told_at_the_prompt() -> Iterator[tuple[str, str, str]]:
+    draw(Path("kitchen.xlsx"), QUIET, changes={**QUIETLY, ("Cabinets", "A3"): "Kitchen 2"})
+    Path("empty-folder").mkdir()
+    Path("taken").mkdir()
+    Path("taken", "shop.xlsx").write_bytes(b"mine")
+    for typed in PROMPT.strip().splitlines():
+        yield "prompt", f"estimator {typed}", said_to(shlex.split(typed))
+
+
+@cache
+def now() -> dict[str, dict[str, str]]:
+    """Everything as it is said today, by part of the page and title."""
+    told: dict[str, dict[str, str]] = {part: {} for part in HEADS}
+    for make in (told_of_jobs, told_of_files, told_at_the_prompt):
+        with somewhere():
+            for part, title, words in make():
+                told[part][title] = words
+    return told
+
+
+def page() -> str:
+    parts = ["# What the program says of a job, of a file and at the prompt\n"]
+    for part, cells in now().items():
+        parts.append(f"# {HEADS[part]}\n")
+        parts += [f"## {title}\n\n```\n{words}\n```\n" for title, words in cells.items()]
+    return "\n".join(parts)
+
+
+def told_on_the_page() -> dict[str, str]:
+    sections = PAGE.read_text(encoding="utf-8").split("\n## ")[1:]
+    return {section.partition("\n")[0]: section.split("```\n")[1].rstrip("\n") for section in sections}
+
+
+@pytest.mark.parametrize("part", HEADS)
+def test_the_page_says_what_the_program_says(part: str) -> None:
+    page_says = told_on_the_page()
+    for title, words in now()[part].items():
+        assert words == page_says.get(title), title
+
+
+def test_the_page_holds_these_cases_and_no_others() -> None:
+    assert list(told_on_the_page()) == [title for cells in now().values() for title in cells]
+
+
+def test_every_case_says_something_of_its_own() -> None:
+    """The quiet workbook says nothing, so each remark on the page was brought about by its own change."""
+    with somewhere():
+        assert remarks_of(draw(Path(BOOK), QUIET, changes=QUIETLY)) == ""
+    assert all(words for cells in now().values() for words in cells.values())
+
+
+def test_every_remark_of_the_engine_is_on_the_page() -> None:
+    told = set()
+    with somewhere():
+        for changes in cases(REMARKS).values():
+            answer = price_book(draw(Path(BOOK), QUIET, changes={**QUIETLY, **changes}))
+            if not isinstance(answer, Refusal):
+                told |= {rule.__name__ for rule in RULES if list(rule(answer))}
+    assert {rule.__name__ for rule in RULES} - told <= {"not_reckoned_yet"}
+
+
+if __name__ == "__main__":
+    PAGE.write_text(page(), encoding="utf-8")
