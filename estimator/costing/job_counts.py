@@ -54,6 +54,8 @@ def job_counts(
         never_by_hand=why_not_by_hand(at_any_time),
         steps=tuple(one.always for one, step in zip(steps, job.work, strict=True) if not step.route),
         fittings=tuple(one.always for one, row in zip(fittings, job.fittings, strict=True) if not row.route),
+        small_glued_m2=ways.small.glued,
+        spoilt={edging: spoilt.anew for edging, spoilt in ways.spoilt.items()},
         lines=tuple(_line(owner, theirs.get(id(owner), []), job, ways.edgings, known, weights) for owner in owners),
     )
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import field
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
@@ -34,6 +35,16 @@ class WayCounts:
     fittings: tuple[Fraction, ...]
     """For each row of Fittings with a route: how many are counted (times Number where that is a plain number)."""
     parts_sent: int
+
+
+@dataclass(frozen=True, slots=True)
+class SpoiltParts:
+    """What it would cost to make the part of every edge of one edging anew."""
+
+    goes: Fraction
+    """Of the parts that go out when the edging is sent."""
+    stays: Fraction
+    """Of the parts that are too small for that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,3 +80,7 @@ class JobCounts:
     """The same for each row of Fittings without a route."""
     lines: tuple[LineCounts, ...]
     """For each line that is a cabinet or a loose part."""
+    small_glued_m2: Mapping[str, Mapping[str, Fraction]] = field(default_factory=dict)
+    """As `glued_m2`, for the parts that stay at the bench though their edging is sent."""
+    spoilt: Mapping[str, SpoiltParts] = field(default_factory=dict)
+    """By edging; empty where the shop names no share of spoilt edges."""

@@ -13,6 +13,7 @@ from estimator.costing.limits import limit_of
 from estimator.costing.work import StepTally, money_for
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
+from estimator.model.quantities import SpoiltParts
 from estimator.model.records import Job
 from estimator.model.results import BoardUse, Part
 from estimator.model.units import MM2_PER_M2, MM_PER_M
@@ -26,6 +27,7 @@ class Spoilt:
 
     by_hand: Fraction
     away: Fraction
+    anew: SpoiltParts
 
 
 def spoilt_edges(
@@ -53,12 +55,13 @@ def spoilt_edges(
     for part in parts:
         cost = part_cost(part, price_per_m2=metre2[part.board], work_min=_own_minutes(part, steps, known), rate=rate)
         for band in part.bands:
-            for by_edging in (sums, small) if is_small(part, job.contract) else (sums,):
-                by_edging[band.edging.edging] = by_edging.get(band.edging.edging, NONE) + part.count * cost
-    return {
-        edging: Spoilt(here * cost, away * (cost - small.get(edging, NONE)) + here * small.get(edging, NONE))
-        for edging, cost in sums.items()
-    }
+            mine = small if is_small(part, job.contract) else sums
+            mine[band.edging.edging] = mine.get(band.edging.edging, NONE) + part.count * cost
+    return {edging: _spoilt(SpoiltParts(sums.get(edging, NONE), small.get(edging, NONE)), here, away) for edging in {**sums, **small}}
+
+
+def _spoilt(anew: SpoiltParts, here: Fraction, away: Fraction) -> Spoilt:
+    return Spoilt(here * (anew.goes + anew.stays), away * anew.goes + here * anew.stays, anew)
 
 
 def part_cost(part: Part, *, price_per_m2: Fraction, work_min: Fraction, rate: Fraction) -> Fraction:

@@ -75,15 +75,13 @@ def untimed_money(paper: OwnerPaper) -> Fraction:
 
 def priced_costs(paper: OwnerPaper) -> Iterator[tuple[str, Fraction, date | None]]:
     """What is bought for this job: its name, what it costs, and the day of its price; the oldest where there are several."""
-    estimate, contract = paper.estimate, paper.estimate.job.contract
-    away = set(estimate.banding.chosen.sent) if contract and contract.supplies_edging else set()
+    estimate = paper.estimate
     for use in estimate.boards:
         days = [one.board.priced_on for one in use.by_size if one.sheets] or [one.board.priced_on for one in use.by_size]
         yield use.board, use.cost, None if None in days else min((day for day in days if day), default=None)
-    for edging in estimate.edgings:
+    for edging in estimate.banding.bought:
         for width in edging.widths:
-            if edging.edging not in away:
-                yield edging.edging, width.cost, width.edging.priced_on
+            yield edging.edging, width.cost, width.edging.priced_on
     for glue in estimate.banding.adhesives:
         yield glue.adhesive.adhesive, glue.cost, glue.adhesive.priced_on
     for fitting in estimate.fittings:

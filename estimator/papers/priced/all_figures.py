@@ -58,6 +58,7 @@ def _hour(figures: Figures, job: Job, rates: Rates) -> None:
         figures.take(shop, header, "number" if "ours" in header or header == "Workers" else "money", read, name="Shop")
     figures.take(shop, "On-cost", "percent", shop.on_cost_share, name="Shop", default=0)
     figures.take(shop, "Allowance", "percent", shop.allowance_share, name="Shop", default=0)
+    figures.take(shop, "Spoilt by hand", "percent", shop.spoilt_by_hand_share, name="Shop", default=0)
     wage, paid, hours = (figures.maybe(shop, header) for header in ("Wage", "Paid hours", "Productive hours"))
     on_cost, workers = figures(shop, "On-cost"), figures.maybe(shop, "Workers")
     built = f"{wage.ref}*{paid.ref}*(1+{on_cost.words})/{hours.ref}"
@@ -127,6 +128,7 @@ def _contract(figures: Figures, job: Job) -> None:
     take(contract, "Cost per distance", "money", contract.cost_per_distance, name=name, default=0)
     take(contract, "Lead time", "whole", contract.lead_time_days, name=name, default=0)
     take(contract, "Added length per edge", "length", contract.added_length_mm, name=name, default=0)
+    take(contract, "Spoilt", "percent", contract.spoilt_share, name=name, default=0)
     for offer in job.contract_prices:
         take(offer, "From metres", "roll length", offer.from_m, name=offer.edging, default=0)
         take(offer, "Price", "money a metre", offer.price_per_m, name=offer.edging, default=0)

@@ -35,7 +35,8 @@ def write_buy_list(page: Page, row: int, estimate: Estimate, job: JobTerms, figu
     for i, (name, width) in enumerate(widths):
         need = job.edging.need_m[i]
         if supplied:
-            need = need * (1 - job.edging_sent[name])
+            need, small = need * (1 - job.edging_sent[name]), job.edging.small_need_m[i]
+            need = need + small * job.edging_sent[name] if small else need
         roll = term(width.edging.roll_length_m) if width.edging.roll_length_m else None
         link = figures.sources.link(width.edging.at.place("Edging"))
         _row(page, row, "Edging", name, link, need, figures(width.edging, "On hand"), "m", roll)

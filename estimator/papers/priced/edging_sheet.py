@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.results import EdgingUse
+from estimator.model.results import EdgingUse, EdgingWidthUse, SmallParts
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.terms import Term, term, total, whole_up
@@ -27,6 +27,7 @@ HEADS = (
     "Cost to the job",
 )
 _STRIP, _SPARE, _ROLL, _ROLLS, _BOUGHT, _PRICE, _COST, _SENT, _JOB = 4, 5, 6, 7, 8, 9, 10, 11, 12
+_SMALL, _SMALL_COST = 13, 14
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +40,16 @@ class EdgingTerms:
     bought_m: tuple[Term, ...]
     cost_of: Mapping[str, Term]
     """As if the shop bought it all, by edging."""
+    small_cost_of: Mapping[str, Term]
+    """What the shop buys for small parts of an edging that the contract bander supplies; empty where there are none."""
+    small_need_m: tuple[Term | None, ...]
     first_row: int
     next_row: int
 
 
-def write_edgings(page: Page, row: int, uses: tuple[EdgingUse, ...], figures: Figures) -> EdgingTerms:
+def write_edgings(
+    page: Page, row: int, uses: tuple[EdgingUse, ...], small: tuple[SmallParts, ...], figures: Figures
+) -> EdgingTerms:
     """One row an edging and width, as if the shop bought it all; who bands it is filled in by `write_edging_cost`."""
     page.heads(row, [head.replace(" mm", f" {page.size_unit}") for head in HEADS], left=1)
     first = row = row + 1
@@ -52,6 +58,7 @@ def write_edgings(page: Page, row: int, uses: tuple[EdgingUse, ...], figures: Fi
     all_rolls: list[Term | None] = []
     bought: list[Term] = []
     cost_of: dict[str, Term] = {}
+    staying = _SmallWriter(page, first, small)
     for use in uses:
         costs = []
         for width in use.widths:
@@ -75,22 +82,62 @@ def write_edgings(page: Page, row: int, uses: tuple[EdgingUse, ...], figures: Fi
             bought.append(page.live(row, _BOUGHT, metres, "quantity", told=width.bought_m))
             prices.append(page.live(row, _PRICE, figures(edging, "Price"), "money each"))
             costs.append(page.live(row, _COST, bought[-1] * prices[-1], told=width.cost))
+            staying.write(row, width, spare, prices[-1])
             row += 1
         cost_of[use.edging] = total(costs)
-    return EdgingTerms(tuple(prices), tuple(need), tuple(all_rolls), tuple(bought), cost_of, first, row + 1)
+    small_cost_of = {name: total(costs) for name, costs in staying.costs.items()}
+    return EdgingTerms(
+        tuple(prices), tuple(need), tuple(all_rolls), tuple(bought), cost_of, small_cost_of, tuple(staying.need), first, row + 1
+    )
+
+
+class _SmallWriter:
+    """Further columns for parts that stay at the bench though their edging is sent; none where there are no such parts."""
+
+    def __init__(self, page: Page, first: int, small: tuple[SmallParts, ...]) -> None:
+        self.page = page
+        self.widths = {id(width.edging): width for one in small for width in one.stays.widths}
+        self.costs: dict[str, list[Term]] = {}
+        self.need: list[Term | None] = []
+        if small:
+            for column, words in ((_SMALL, "Strips on small parts m"), (_SMALL_COST, "Their cost")):
+                page.text(first - 1, column, words, "head right")
+
+    def write(self, row: int, all_of_it: EdgingWidthUse, spare: Term, price: Term) -> None:
+        width = self.widths.get(id(all_of_it.edging))
+        if width is None:
+            self.need.append(None)
+            return
+        metres = self.page.fact(row, _SMALL, width.strip_m) * (1 + spare)
+        self.need.append(metres)
+        if width.rolls is not None and width.edging.roll_length_m is not None:
+            roll = Term(self.page.ref(row, _ROLL), width.edging.roll_length_m)
+            metres = whole_up(metres / roll) * roll
+        cost = self.page.live(row, _SMALL_COST, metres * price, told=width.cost)
+        self.costs.setdefault(width.edging.edging, []).append(cost)
 
 
 def write_edging_cost(
-    page: Page, terms: EdgingTerms, uses: tuple[EdgingUse, ...], sent: Mapping[str, Term], *, supplied: bool, told: Fraction
+    page: Page,
+    terms: EdgingTerms,
+    uses: tuple[EdgingUse, ...],
+    staying: tuple[SmallParts, ...],
+    sent: Mapping[str, Term],
+    *,
+    supplied: bool,
+    told: Fraction,
 ) -> Term:
     """Who bands each edging on the chosen way, and what the job pays for it: nothing where the contract bander supplies it."""
     row = terms.first_row
     costs: list[Fraction] = []
+    small = {id(width.edging): width.cost for one in staying for width in one.stays.widths}
     for use in uses:
         for width in use.widths:
             goes = page.live(row, _SENT, sent[use.edging], "yes no")
             cost = Term(page.ref(row, _COST), width.cost)
             paid = cost * (1 - goes) if supplied else cost
+            if supplied and terms.small_need_m[row - terms.first_row] is not None:
+                paid = paid + Term(page.ref(row, _SMALL_COST), small[id(width.edging)]) * goes
             costs.append(page.live(row, _JOB, paid).value)
             row += 1
     page.text(row, 0, "Edging together", "total label")

@@ -89,7 +89,7 @@ def _before_the_choice(paper: Paper, live: Quantities, figures: Figures, choosin
     boards = write_boards(page, row, estimate.boards, job, figures, told=estimate.cost.boards)
     paper.end(boards.next_row)
     edging_page, row = paper.start("edging")
-    edging = write_edgings(edging_page, row, estimate.edgings, figures)
+    edging = write_edgings(edging_page, row, estimate.edgings, estimate.banding.small_parts, figures)
     paper.end(edging.next_row + 1)
     work_page, row = paper.start("work")
     work = write_steps(work_page, row, estimate.minutes.steps, job.shop, figures)
@@ -98,7 +98,9 @@ def _before_the_choice(paper: Paper, live: Quantities, figures: Figures, choosin
     fittings = write_fittings(fitting_page, row, estimate.fittings, figures)
     paper.end(fittings.next_row)
     page, row = paper.start("contractor")
-    offers, row = write_contractor(page, row, estimate.edgings, job.contract, job.contract_prices, figures)
+    going = {one.edging: one.goes for one in estimate.banding.small_parts}
+    sendable = tuple(going.get(use.edging) or use for use in estimate.edgings)
+    offers, row = write_contractor(page, row, sendable, job.contract, job.contract_prices, figures)
     paper.end(row)
     page, row = paper.start("counts")
     counts = write_counts(
@@ -120,10 +122,11 @@ def write_job(paper: Paper, live: Quantities, figures: Figures, choosing: Choosi
     sent, gone = write_chosen(counts, [ways.at_chosen(counts.sent.down(i)) for i in range(len(counts.edgings))])
     supplied = job.contract is not None and job.contract.supplies_edging
     edging_cost = write_edging_cost(
-        took.edging_page, took.edging, estimate.edgings, sent, supplied=supplied, told=estimate.cost.edging
-    )
+        took.edging_page, took.edging, estimate.edgings, estimate.banding.small_parts, sent,
+        supplied=supplied, told=estimate.cost.edging,
+    )  # fmt: skip
     page, row = paper.start("adhesive")
-    glued = [(glue, by_hand_m2(span, gone)) for glue, span in counts.glued]
+    glued = [(glue, by_hand_m2(span, gone, small)) for (glue, span), small in zip(counts.glued, counts.small_glued, strict=True)]
     glue_cost, litres, row = write_adhesives(page, row, glued, estimate.banding.adhesives, figures, told=estimate.cost.adhesive)
     paper.end(row)
     fitted = _fitting_counts(live, counts, ways, figures)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.quantities import LineCounts, WayCounts
+from estimator.model.quantities import LineCounts, SpoiltParts, WayCounts
 from estimator.model.results import Estimate
 
 
@@ -22,6 +22,8 @@ class Quantities:
     steps: tuple[Fraction, ...]
     fittings: tuple[Fraction, ...]
     lines: tuple[LineCounts, ...]
+    small_glued_m2: Mapping[str, Mapping[str, Fraction]]
+    spoilt: Mapping[str, SpoiltParts]
     options: tuple[Quantities, ...] = ()
     """Each option as a whole job, in the order of the Estimate's options."""
 
@@ -38,5 +40,7 @@ def quantities_of(estimate: Estimate) -> Quantities:
         steps=counted.steps,
         fittings=counted.fittings,
         lines=counted.lines,
+        small_glued_m2=counted.small_glued_m2,
+        spoilt=counted.spoilt,
         options=tuple(quantities_of(option) for option in estimate.option_estimates),
     )

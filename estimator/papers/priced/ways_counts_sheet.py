@@ -6,7 +6,7 @@ The sums over a way are then products of its row with the rows of money and minu
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
@@ -57,6 +57,11 @@ class CountTerms:
     no_send: Span
     no_hand: Span
     glued: tuple[tuple[Adhesive, Span], ...]
+    small_glued: tuple[Span | None, ...]
+    """Of parts that stay at the bench though their edging is sent; None where there are none."""
+    small_edging_cost: Span | None
+    spoilt: tuple[Span, Span] | None
+    """Cost of making the parts anew: of those that go when an edging is sent, of those that stay."""
     hand_min: Span
     send_min: Span
     fitting_money: Span
@@ -71,7 +76,9 @@ class _Counts:
     def __init__(self, page: Page, row: int, live: Quantities) -> None:
         self.page, self.row, self.live = page, row, live
         self.glued = [glue for glue in live.estimate.job.adhesives if live.glued_m2.get(glue.adhesive)]
-        self.first_way = row + 7 + len(self.glued)
+        self.has_small = bool(live.estimate.banding.small_parts)
+        small = 1 + len(self.glued) if self.has_small else 0
+        self.first_way = row + 7 + len(self.glued) + small + (2 if live.spoilt else 0)
         self.column = 1
 
     def block(self, heads: Sequence[str], rows: Sequence[Sequence[Fraction]]) -> Block:
@@ -90,10 +97,33 @@ class _Counts:
         written = [self.page.live(self.row + line, block.column + i, one, look) for i, one in enumerate(terms)]  # type: ignore[arg-type]
         return self.page.span(self.row + line, block.column, [one.value for one in written], down=False)
 
+    def areas(
+        self, line: int, block: Block, of: Mapping[str, Mapping[str, Fraction]], glue: Adhesive, names: Sequence[str]
+    ) -> Span:
+        """Glued areas above a block, edging by edging."""
+        return self.facts(line, block, [of.get(glue.adhesive, {}).get(name, ALWAYS) for name in names], "quantity")
+
+    def spoilt(self, block: Block, names: Sequence[str]) -> tuple[Span, Span]:
+        """What it costs to make the parts anew: facts of the day on which the job was priced."""
+        line, anew = self.first_way - self.row - 3, [self.live.spoilt.get(name) for name in names]
+        goes = self.facts(line, block, [one.goes if one else ALWAYS for one in anew], "money")
+        return goes, self.facts(line + 1, block, [one.stays if one else ALWAYS for one in anew], "money")
+
     def facts(self, line: int, block: Block, values: Sequence[Fraction], look: str = "factor") -> Span:
         for i, value in enumerate(values):
             self.page.fact(self.row + line, block.column + i, value, look)  # type: ignore[arg-type]
         return self.page.span(self.row + line, block.column, values, down=False)
+
+
+def _words(counts: _Counts) -> Iterator[str]:
+    """What stands in the rows above the ways."""
+    yield from ("Now, for one", "Contract bander asks", "Cannot be sent out", "Cannot be banded by hand", "Sent on the chosen way")
+    yield from (f"Glued m2: {glue.adhesive}" for glue in counts.glued)
+    if counts.has_small:
+        yield "Edging for small parts that stay"
+        yield from (f"Glued m2 on small parts: {glue.adhesive}" for glue in counts.glued)
+    if counts.live.spoilt:
+        yield from ("Parts anew, of those that go", "Parts anew, of small ones")
 
 
 def write_counts(
@@ -111,17 +141,7 @@ def write_counts(
     counts, job = _Counts(page, row, live), live.estimate.job
     names = tuple(use.edging for use in live.estimate.edgings)
     page.text(row, 0, "Way", "head")
-    for line, words in enumerate(
-        (
-            "Now, for one",
-            "Contract bander asks",
-            "Cannot be sent out",
-            "Cannot be banded by hand",
-            "Sent on the chosen way",
-            *(f"Glued m2: {glue.adhesive}" for glue in counts.glued),
-        ),
-        start=1,
-    ):
+    for line, words in enumerate(_words(counts), start=1):
         page.text(row + line, 0, words)
     for way in range(len(live.ways)):
         page.fact(counts.first_way + way, 0, way + 1, "whole")
@@ -149,10 +169,15 @@ def write_counts(
         offers=tuple(offers.get(name) for name in names),
         no_send=counts.facts(3, sent, [ONE if name in live.never_sent else ALWAYS for name in names]),
         no_hand=counts.facts(4, sent, [ONE if name in live.never_by_hand else ALWAYS for name in names]),
-        glued=tuple(
-            (glue, counts.facts(6 + i, sent, [live.glued_m2[glue.adhesive].get(name, ALWAYS) for name in names], "quantity"))
+        glued=tuple((glue, counts.areas(6 + i, sent, live.glued_m2, glue, names)) for i, glue in enumerate(counts.glued)),
+        small_glued=tuple(
+            counts.areas(7 + len(counts.glued) + i, sent, live.small_glued_m2, glue, names) if counts.has_small else None
             for i, glue in enumerate(counts.glued)
         ),
+        small_edging_cost=counts.above(6 + len(counts.glued), sent, [edging.small_cost_of.get(name, term(0)) for name in names])
+        if counts.has_small
+        else None,
+        spoilt=counts.spoilt(sent, names) if live.spoilt else None,
         hand_min=counts.above(1, by_hand, [_each(routed[i], job.contract, figures) for i in hand], "quantity"),
         send_min=counts.above(1, send_out, [_each(routed[i], job.contract, figures) for i in out], "quantity"),
         fitting_money=counts.above(1, fitting_block, [_each(one, job.contract, figures) for one in fitted]),
@@ -185,10 +210,16 @@ def order_metres(counts: CountTerms, way: int) -> Term:
     return Term(words, sum((one.value for one in sent), start=Fraction(0)), 1)
 
 
-def by_hand_m2(glued: Span, sent: Span) -> Term:
-    """Glued area of the edgings that stay at the bench."""
-    value = sum((area * (1 - gone) for area, gone in zip(glued.values, sent.values, strict=True)), start=Fraction(0))
-    return Term(f"SUMPRODUCT({glued.words},1-{sent.words})", value)
+def by_hand_m2(glued: Span, sent: Span, small: Span | None = None) -> Term:
+    """Glued area of the edgings that stay at the bench, and of the small parts of those that are sent."""
+    kept = kept_of(glued, sent)
+    return kept + products(small, sent) if small else kept
+
+
+def kept_of(figures: Span, sent: Span) -> Term:
+    """Sum over the edgings that are not sent."""
+    value = sum((one * (1 - gone) for one, gone in zip(figures.values, sent.values, strict=True)), start=Fraction(0))
+    return Term(f"SUMPRODUCT({figures.words},1-{sent.words})", value)
 
 
 def dot(one: Span, other: Span) -> Term:

@@ -13,7 +13,7 @@ from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.quantities import Quantities
 from estimator.papers.priced.terms import Span, Term, greater, term, total, whole_up
-from estimator.papers.priced.ways_counts_sheet import CountTerms, by_hand_m2, dot, order_metres
+from estimator.papers.priced.ways_counts_sheet import CountTerms, by_hand_m2, dot, kept_of, order_metres
 
 HEADS = (
     "Way",
@@ -29,12 +29,13 @@ HEADS = (
     "Minutes by hand",
     "Minutes of sending out",
     "Their worth",
+    "Spoilt edges",
     "Key",
     "Key of the list",
     "Why not",
 )
-_WAY, _NO, _POSSIBLE, _COST, _DEARER, _EDGING, _GLUE, _ASKED, _TRIPS, _FITTINGS, _HAND, _SEND, _WORTH, _KEY, _LIST, _WHY = range(
-    16
+_WAY, _NO, _POSSIBLE, _COST, _DEARER, _EDGING, _GLUE, _ASKED, _TRIPS, _FITTINGS, _HAND, _SEND, _WORTH, _SPOILT, _KEY, _LIST, _WHY = range(
+    17
 )
 BEST = "best"
 
@@ -152,7 +153,8 @@ class _Ways:
         written = {column: self._if_possible(row, column, one, possible, _told(told, column)) for column, one in figures.items()}
         worth = (written[_HAND] + written[_SEND]) / 60 * self.freed
         written[_WORTH] = self._if_possible(row, _WORTH, worth, possible, None)
-        cost = total([written[column] for column in (_EDGING, _GLUE, _ASKED, _TRIPS, _FITTINGS, _WORTH)])
+        spoilt = self._if_possible(row, _SPOILT, self._spoilt(way), possible, told.spoilt if told else None)
+        cost = total([*(written[column] for column in (_EDGING, _GLUE, _ASKED, _TRIPS, _FITTINGS, _WORTH)), spoilt])
         self._if_possible(row, _COST, cost, possible, told.relevant_cost if told else None)
         self._key(row, way, possible)
         self._why(row, way, possible)
@@ -185,14 +187,22 @@ class _Ways:
         if not cost.values:
             return term(0)
         if contract is not None and contract.supplies_edging:
-            sent = self.counts.sent.row(way)
-            kept = sum((one * (1 - gone) for one, gone in zip(cost.values, sent.values, strict=True)), start=Fraction(0))
-            return Term(f"SUMPRODUCT({cost.words},1-{sent.words})", kept)
+            sent, small = self.counts.sent.row(way), self.counts.small_edging_cost
+            kept = kept_of(cost, sent)
+            return kept + dot(small, sent) if small else kept
         return cost.sum()
+
+    def _spoilt(self, way: int) -> Term:
+        """Edges spoilt here and away, each its part anew; what stays at the bench is spoilt here."""
+        if self.counts.spoilt is None:
+            return term(0)
+        (goes, stays), sent = self.counts.spoilt, self.counts.sent.row(way)
+        here = (kept_of(goes, sent) + stays.sum()) * self.figures(self.job.shop, "Spoilt by hand")
+        return here + dot(goes, sent) * self.figures(self.job.contract, "Spoilt") if self.job.contract else here
 
     def litres(self, way: int, place: int) -> Term:
         glue, glued = self.counts.glued[place]
-        area = by_hand_m2(glued, self.counts.sent.row(way))
+        area = by_hand_m2(glued, self.counts.sent.row(way), self.counts.small_glued[place])
         return area / self.figures(glue, "Coverage") * (1 + self.figures(glue, "Spare"))
 
     def _adhesive(self, way: int) -> Term:

@@ -62,7 +62,9 @@ def banding_schedule_story(paper: ShopPaper) -> list[Flowable]:
 
 
 def _what(paper: ShopPaper, batch: Batch) -> str:
-    return f"{counted(batch.edges, 'edge')}, {paper.long(batch.metres)} of edge, {paper.long(batch.strip_m)} of strip."
+    what = f"{counted(batch.edges, 'edge')}, {paper.long(batch.metres)} of edge, {paper.long(batch.strip_m)} of strip."
+    small = batch.edging in paper.sent
+    return f"{what} Only parts too small for the contract bander's machine; the others are sent." if small else what
 
 
 def times_words(paper: ShopPaper, batch: Batch) -> str:

@@ -94,9 +94,13 @@ def edging_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
     contract = paper.estimate.job.contract
     supplied = paper.sent if contract and contract.supplies_edging else frozenset()
     rows: list[BuyRow] = []
+    bought = {id(width.edging): width for use in paper.estimate.banding.bought for width in use.widths}
     for use in paper.estimate.edgings:
         for width in use.widths:
-            rows.append(_supplied(paper, width) if use.edging in supplied else _edging_row(paper, width))
+            if use.edging in supplied:
+                rows.append(_supplied(paper, width))
+            if id(width.edging) in bought:
+                rows.append(_edging_row(paper, bought[id(width.edging)]))
     return tuple(rows)
 
 
@@ -105,7 +109,10 @@ def _edging_words(paper: ShopPaper, width: EdgingWidthUse) -> str:
 
 
 def _supplied(paper: ShopPaper, width: EdgingWidthUse) -> BuyRow:
-    return BuyRow(_edging_words(paper, width), paper.long(width.strip_m), "", "none", "the contract bander supplies it")
+    """All of it, or what is left when small parts stay at the bench."""
+    small = [one for staying in paper.staying for one in staying.stays.widths if one.edging is width.edging]
+    strip_m = width.strip_m - sum((one.strip_m for one in small), start=Fraction(0))
+    return BuyRow(_edging_words(paper, width), paper.long(strip_m), "", "none", "the contract bander supplies it")
 
 
 def _edging_row(paper: ShopPaper, width: EdgingWidthUse) -> BuyRow:

@@ -60,8 +60,13 @@ def counted_edges(edges: Sequence[PartEdge]) -> tuple[EdgeRow, ...]:
 
 
 def batch_rows(estimate: Estimate) -> tuple[tuple[Batch, tuple[EdgeRow, ...]], ...]:
-    """Each glue batch with its edges."""
+    """Each glue batch with its edges; of an edging that is sent, those of parts too small to go."""
+    sent = estimate.banding.chosen.sent
     edges = edges_by_edging(estimate.parts)
+    for one in estimate.banding.small_parts:
+        if one.edging in sent:
+            small = {id(part) for part in one.parts}
+            edges[one.edging] = tuple(edge for edge in edges[one.edging] if id(edge.part) in small)
     return tuple(
         (batch, counted_edges(edges[batch.edging][batch.first_edge : batch.first_edge + batch.edges]))
         for batch in estimate.batches

@@ -77,7 +77,10 @@ def banding_lines(paper: ShopPaper) -> list[str]:
     if not uses:
         return ["No edge is banded."]
     here = [f"{use.edging} ({counted(use.edges, 'edge')}, {paper.long(use.net_m)})" for use in uses if use.edging not in sent]
-    away = [f"{use.edging} ({counted(use.edges, 'edge')}, {paper.long(use.net_m)})" for use in uses if use.edging in sent]
+    small = {one.edging: one for one in paper.staying}
+    here += [f"small parts of {name} ({counted(one.stays.edges, 'edge')}, {paper.long(one.stays.net_m)})" for name, one in small.items()]
+    going = [small[use.edging].goes if use.edging in small else use for use in uses if use.edging in sent]
+    away = [f"{use.edging} ({counted(use.edges, 'edge')}, {paper.long(use.net_m)})" for use in going if use]
     lines = []
     if here:
         lines.append(f"By hand, {counted(len(estimate.batches), 'batch', 'batches')}: {listed(here)}.")

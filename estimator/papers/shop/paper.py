@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Board, Terms
-from estimator.model.results import Band, Estimate, Part
+from estimator.model.results import Band, Estimate, Part, SmallParts
 from estimator.model.units import M_PER_FOOT, MM_PER_M
 from estimator.papers.page.language import Language
 from estimator.papers.page.look import Look, look_of
@@ -34,6 +34,11 @@ class ShopPaper:
     def sent(self) -> frozenset[str]:
         """The edgings that go to the contract bander."""
         return frozenset(self.estimate.banding.chosen.sent)
+
+    @property
+    def staying(self) -> tuple[SmallParts, ...]:
+        """What stays at the bench of the edgings that are sent: parts too small for the contract bander's machine."""
+        return tuple(one for one in self.estimate.banding.small_parts if one.edging in self.sent)
 
     @property
     def unit(self) -> str:

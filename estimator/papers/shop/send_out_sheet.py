@@ -31,10 +31,11 @@ class SendRow:
 
 
 def send_rows(paper: ShopPaper) -> tuple[SendRow, ...]:
-    """Every part with an edge that is sent."""
+    """Every part with an edge that is sent, those too small for the contract bander's machine left out."""
     rows = []
+    small = {id(part) for one in paper.staying for part in one.parts}
     for part in paper.estimate.parts:
-        sent = tuple(band for band in part.bands if band.edging.edging in paper.sent)
+        sent = tuple(band for band in part.bands if band.edging.edging in paper.sent and id(part) not in small)
         if sent:
             rows.append(SendRow(part, sent, tuple(band for band in part.bands if band not in sent)))
     return tuple(rows)
@@ -64,9 +65,26 @@ def send_out_story(paper: ShopPaper) -> list[Flowable]:
         *heading("Parts", look, level=1),
         _parts(paper, rows),
         gap(2),
+        *_staying(paper),
     ]
     story += [line_to_write_on(words, look, width_mm=80) for words in ("Counted out: date, name", "Counted in: date, name")]
     return story
+
+
+def _staying(paper: ShopPaper) -> list[Flowable]:
+    """What is kept back though its edging is sent."""
+    if not paper.staying:
+        return []
+    words = []
+    for one in paper.staying:
+        for part in one.parts:
+            size = paper.language.sizes(part.cut_length_mm, part.cut_width_mm)
+            words.append(f"{part.ref} {part.part} ({counted(part.count, 'piece')}, {size}; {one.edging})")
+    return [
+        *heading("Not sent: too small for the contract bander's machine", paper.look, level=1),
+        paragraph(f"These are banded by hand: {'; '.join(words)}.", paper.look),
+        gap(2),
+    ]
 
 
 def _supplied(paper: ShopPaper) -> str:
