@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import io
 from collections.abc import Mapping, Sequence
 from datetime import datetime
-from typing import TYPE_CHECKING
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
@@ -30,9 +28,6 @@ from estimator.papers.priced.sources import Sources
 from estimator.papers.priced.terms import Term, term
 from estimator.papers.priced.typed import TypedBook
 from estimator.papers.priced.ways_sheet import BEST, chosen_by, chosen_like, words_of
-
-if TYPE_CHECKING:
-    from xlsxwriter.worksheet import Worksheet
 
 NAMES = {
     "answer": "Answer",
@@ -98,16 +93,19 @@ def priced_book(estimate: Estimate, *, user_book: bytes, shop_book: bytes | None
     """The user's workbook with the result sheets behind theirs; the sheets of a second book that the job used come along."""
     live = quantities_of(estimate)
     user = TypedBook(user_book)
+    opened = user.book
+    if isinstance(opened, Refused):
+        return opened
     sheets = shop_sheets(estimate.job, user, TypedBook(shop_book) if shop_book else None)
     wanted = [*NAMES.values(), *(sheet.name for sheet in sheets), *(_option_name(i) for i in range(len(live.options)))]
-    names = free_names(user_book, wanted)
-    from_1904 = dates_from_1904(user_book)
+    names = free_names(opened, wanted)
+    from_1904 = dates_from_1904(opened)
     if isinstance(names, Refused):
         return names
     if isinstance(from_1904, Refused):
         return from_1904
     ours = _Ours(live, user, sheets, names, from_1904=from_1904).write()
-    spliced = add_sheets(user_book=user_book, ours=ours)
+    spliced = add_sheets(user_book=opened, ours=ours)
     if isinstance(spliced, Refused):
         return spliced
     other = [
@@ -133,34 +131,19 @@ def _option_name(place: int) -> str:
     return f"Option {place + 1}"
 
 
-def formula_sheet() -> type[Worksheet]:
-    """A worksheet that takes formulas as they are: ours use no function that XlsxWriter would have to give a newer name.
-
-    Looking for some forty such functions in every formula took a third of the whole writing.
-    """
-    from xlsxwriter.worksheet import Worksheet
-
-    class FormulaSheet(Worksheet):  # type: ignore[misc]
-        def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:
-            return formula.removeprefix("=")
-
-    return FormulaSheet
-
-
 class _Ours:
     """The workbook of our own sheets while it is written."""
 
     def __init__(
         self, live: Quantities, user: TypedBook, sheets: tuple[ShopSheet, ...], names: Mapping[str, str], *, from_1904: bool
     ) -> None:
-        from xlsxwriter import Workbook
+        from estimator.papers.priced.quick_sheet import QuickSheet, QuickWorkbook
 
         self.live, self.names, self.shop_sheets = live, names, sheets
         terms = live.estimate.job.terms
-        self.memory = io.BytesIO()
-        self.sheet_class = formula_sheet()
+        self.sheet_class = QuickSheet
         self.has_machine = live.estimate.job.machine is not None and live.estimate.machine is not None
-        self.workbook = Workbook(self.memory, {"in_memory": True, "date_1904": from_1904, "strings_to_formulas": False})
+        self.workbook = QuickWorkbook({"in_memory": True, "date_1904": from_1904})
         self.workbook.set_properties({"created": _CREATED})
         self.looks = Looks(
             self.workbook,
@@ -205,8 +188,7 @@ class _Ours:
         write_shop_sheets(self.workbook, self.shop_sheets, self.names)
         figures.finish()
         changed.finish()
-        self.workbook.close()
-        return self.memory.getvalue()
+        return self.workbook.content()
 
     def _may_have_moved(self, job: JobTerms, figures: Figures) -> list[tuple[str, str]]:
         """Changes that the formulas follow, but that a fresh run might answer with other batches or other sheets."""

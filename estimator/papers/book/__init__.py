@@ -2,5 +2,6 @@
 
 from estimator.papers.book.refused import Refused
 from estimator.papers.book.splice import Spliced, add_sheets, dates_from_1904, free_defined_names, free_names
+from estimator.papers.book.users_book import UsersBook
 
-__all__ = ["Refused", "Spliced", "add_sheets", "dates_from_1904", "free_defined_names", "free_names"]
+__all__ = ["Refused", "Spliced", "UsersBook", "add_sheets", "dates_from_1904", "free_defined_names", "free_names"]

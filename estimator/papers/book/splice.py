@@ -41,7 +41,7 @@ class Spliced:
     replaced: tuple[str, ...]
 
 
-def free_names(user_book: bytes, wanted: Iterable[str]) -> dict[str, str] | Refused:
+def free_names(user_book: bytes | UsersBook, wanted: Iterable[str]) -> dict[str, str] | Refused:
     """The name that each wanted sheet can have in the user's book: ask before the sheets and their formulas are written.
 
     A name is free when no sheet has it, or only a result sheet of ours, which will be replaced.
@@ -52,7 +52,7 @@ def free_names(user_book: bytes, wanted: Iterable[str]) -> dict[str, str] | Refu
     return _free(wanted, [sheet.name for sheet in book.sheets if not sheet.is_ours], "{} ({})", 31)
 
 
-def free_defined_names(user_book: bytes, wanted: Iterable[str]) -> dict[str, str] | Refused:
+def free_defined_names(user_book: bytes | UsersBook, wanted: Iterable[str]) -> dict[str, str] | Refused:
     """The same for names that stand for the whole book; needed only by a workbook of ours that defines such names."""
     book = open_users_book(user_book)
     if isinstance(book, Refused):
@@ -61,13 +61,13 @@ def free_defined_names(user_book: bytes, wanted: Iterable[str]) -> dict[str, str
     return _free(asked, _names_of_the_user(book, asked), "{}_{}", 255)
 
 
-def dates_from_1904(user_book: bytes) -> bool | Refused:
+def dates_from_1904(user_book: bytes | UsersBook) -> bool | Refused:
     """Whether the user's book counts days from 1904: XlsxWriter must then be told `date_1904`, else dates shift."""
     book = open_users_book(user_book)
     return book if isinstance(book, Refused) else book.dates_from_1904
 
 
-def add_sheets(*, user_book: bytes, ours: bytes) -> Spliced | Refused:
+def add_sheets(*, user_book: bytes | UsersBook, ours: bytes) -> Spliced | Refused:
     """The user's book with our sheets last; `ours` is a workbook from XlsxWriter that holds nothing but them.
 
     Raises: ValueError when `ours` takes a name that the user's book has (ask `free_names`), counts days otherwise than it

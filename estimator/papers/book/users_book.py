@@ -61,8 +61,10 @@ class UsersBook:
         return properties is not None and self.workbook.attributes(properties).get("date1904") in ("1", "true", "on")
 
 
-def open_users_book(content: bytes) -> UsersBook | Refused:
-    """A user's book that can take sheets of ours."""
+def open_users_book(content: bytes | UsersBook) -> UsersBook | Refused:
+    """A user's book that can take sheets of ours; one that has been opened already is given back."""
+    if isinstance(content, UsersBook):
+        return content
     package = open_package(content)
     if isinstance(package, Refused):
         return package

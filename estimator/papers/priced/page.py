@@ -11,6 +11,7 @@ from estimator.model.exact import Fraction
 from estimator.model.problems import Fault, Place
 from estimator.model.units import MM_PER_INCH, decimal_text, inches_text
 from estimator.papers.book.names import quoted
+from estimator.papers.priced.letters import column_letters
 from estimator.papers.priced.look import Look, Looks
 from estimator.papers.priced.terms import Span, Term
 
@@ -28,12 +29,7 @@ def cell_name(row: int, column: int) -> str:
     >>> cell_name(6, 27)
     '$AB$7'
     """
-    letters = ""
-    number = column + 1
-    while number:
-        number, rest = divmod(number - 1, 26)
-        letters = chr(65 + rest) + letters
-    return f"${letters}${row + 1}"
+    return f"${column_letters(column)}${row + 1}"
 
 
 @dataclass(slots=True)
@@ -46,6 +42,10 @@ class Page:
     widths: dict[int, float] = field(default_factory=dict)
     last_row: int = 0
     last_column: int = 0
+    prefix: str = ""
+
+    def __post_init__(self) -> None:
+        self.prefix = f"{quoted(self.name)}!"
 
     # --- cells --------------------------------------------------------------------------------------------------------
 
@@ -64,10 +64,10 @@ class Page:
 
     def fact(self, row: int, column: int, value: Fraction | int, look: Look = "quantity") -> Term:
         """A figure of the engine."""
-        exact = Fraction(value)
-        self.sheet.write_number(row, column, float(exact), self.looks[look])
-        self._used(row, column, _digits(exact, look, self.looks.decimals))
-        return Term(self.ref(row, column), exact)
+        number = float(value)
+        self.sheet.write_number(row, column, number, self.looks[look])
+        self._used(row, column, _digits(number, look, self.looks.decimals))
+        return Term(self.ref(row, column), value if isinstance(value, Fraction) else Fraction(value))
 
     def size(self, row: int, column: int, length_mm: Fraction) -> None:
         """A length in the job's unit: the cell holds all of it, its format shows inches to the nearest fraction of the job."""
@@ -85,18 +85,18 @@ class Page:
         """A formula with its answer; `told` is what the Estimate says, and a difference is a fault of ours."""
         if told is not None and one.value != told:
             raise Fault(f"{self.name} {cell_name(row, column)}: the formula gives {float(one.value)}, the estimate {float(told)}")
-        self.sheet.write_formula(row, column, "=" + self._own(one.words), self.looks[look], _plain(one.value))
-        self._used(row, column, _digits(one.value, look, self.looks.decimals))
+        self.sheet.write_formula(row, column, self._own(one.words), self.looks[look], _plain(one.value))
+        self._used(row, column, _digits(float(one.value), look, self.looks.decimals))
         return Term(self.ref(row, column), one.value)
 
     def words(self, row: int, column: int, formula: str, answer: str, look: Look = "text", *, fit: bool = True) -> None:
         """A formula that gives words."""
-        self.sheet.write_formula(row, column, "=" + self._own(formula), self.looks[look], answer)
+        self.sheet.write_formula(row, column, self._own(formula), self.looks[look], answer)
         self._used(row, column, len(answer) if fit else 0.0)
 
     def raw(self, row: int, column: int, formula: str, answer: float | str, look: Look) -> None:
         """A formula whose answer may be a number or a blank text."""
-        self.sheet.write_formula(row, column, "=" + self._own(formula), self.looks[look], answer)
+        self.sheet.write_formula(row, column, self._own(formula), self.looks[look], answer)
         self._used(row, column, 8.0)
 
     def link(self, row: int, column: int, words: str, target: str, look: Look = "link") -> None:
@@ -110,7 +110,7 @@ class Page:
     # --- references ---------------------------------------------------------------------------------------------------
 
     def ref(self, row: int, column: int) -> str:
-        return f"{quoted(self.name)}!{cell_name(row, column)}"
+        return f"{self.prefix}${column_letters(column)}${row + 1}"
 
     def span(self, row: int, column: int, values: Sequence[Fraction], *, down: bool = True) -> Span:
         """The cells from one on, down a column or along a row, that hold these values."""
@@ -120,7 +120,7 @@ class Page:
 
     def _own(self, words: str) -> str:
         """Formulas name their own sheet only where a text might hold its name."""
-        return words if '"' in words else words.replace(f"{quoted(self.name)}!", "")
+        return words if '"' in words else words.replace(self.prefix, "")
 
     # --- widths and print ---------------------------------------------------------------------------------------------
 
@@ -151,16 +151,20 @@ class Page:
         self.sheet.print_area(0, 0, self.last_row, self.last_column)
 
 
+_AFTER = {"whole": 0, "factor": 3, "size": 6, "minutes": 3, "quantity": 4, "percent": 4, "fact": 4}
+"""Signs behind the whole number, of what is no money."""
+
+
 def _plain(value: Fraction) -> float | int:
     return int(value) if value.denominator == 1 else float(value)
 
 
-def _digits(value: Fraction, look: Look, decimals: int) -> float:
+def _digits(value: float, look: Look, decimals: int) -> float:
     """How wide a number shows, in letters of the usual size."""
-    whole = len(f"{abs(int(value)):,}") + (1 if value < 0 else 0)
-    after = {"whole": 0, "factor": 3, "size": 6, "minutes": 3, "quantity": 4, "money each": decimals + 3, "percent": 4, "fact": 4}.get(
-        look, decimals + 1
-    )
+    whole = len(f"{abs(int(value)):,}") + (value < 0)
+    after = _AFTER.get(look)
+    if after is None:
+        after = decimals + (3 if look == "money each" else 1)
     return (whole + decimals + 5) * 2.1 if look == "big" else (whole + after) * 1.15
 
 

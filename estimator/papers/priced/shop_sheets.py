@@ -60,11 +60,13 @@ def write_shop_sheets(workbook: Workbook, sheets: tuple[ShopSheet, ...], names: 
     """Every typed cell where it stood."""
     if not sheets:
         return
+    from estimator.papers.priced.quick_sheet import QuickSheet
+
     percent = workbook.add_format({"num_format": "0.##%"})
     dated = workbook.add_format({"num_format": "yyyy-mm-dd"})
     plain = workbook.add_format({})
     for sheet in sheets:
-        page = workbook.add_worksheet(names[sheet.name])
+        page = workbook.add_worksheet(names[sheet.name], QuickSheet)
         widths: dict[int, int] = {}
         for (row, column), cell in sheet.cells.items():
             look = {"percent": percent, "date": dated}.get(cell.shows, plain)

@@ -6,7 +6,7 @@ import xml.etree.ElementTree as ET
 
 import openpyxl
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as some
 
 from estimator.papers.book import Spliced, add_sheets, dates_from_1904, free_defined_names, free_names
@@ -233,6 +233,7 @@ def test_a_style_that_the_book_has_already_is_used_again():
 words = some.text(some.characters(codec="utf-8", exclude_characters="[]:*?/\\"), min_size=1, max_size=31)
 
 
+@settings(deadline=None)
 @given(wanted=words, taken=some.lists(words, max_size=8))
 def test_a_free_name_is_short_and_free(wanted, taken):
     found = free_name(wanted, [*taken, wanted])
@@ -240,6 +241,7 @@ def test_a_free_name_is_short_and_free(wanted, taken):
     assert found.casefold() not in {name.casefold() for name in [*taken, wanted]}
 
 
+@settings(deadline=None)
 @given(sheets=some.lists(some.sampled_from(["Price", "PRICE (2)", "Price (3)", "ways of BANDING", "A", "a & b", "it's"]),
                          unique_by=str.casefold))
 def test_ours_stand_last_whatever_the_users_sheets_are_called(sheets):
