@@ -52,7 +52,7 @@ def _reader() -> Reader:
     reader.add_argument("--version", action="version", version=f"estimator {__version__}", help="show which version this is")
     commands = reader.add_subparsers(dest="command", required=True, metavar="COMMAND", title="the commands", parser_class=Reader)
     start = command(
-        commands, "start", "ask a handful of questions and make a folder that can price a job at once", example="estimator start my-shop"
+        commands, "start", "ask a handful of questions and make a shop's first folder", example="estimator start my-shop"
     )
     start.usage = "estimator start FOLDER [answers; what is left out is asked]"
     start.add_argument("folder", metavar="FOLDER", help="where the new files go; what is there stays as it is")

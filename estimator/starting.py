@@ -214,5 +214,5 @@ def _ready(folder: Path, names: list[str]) -> str:
         "    first-job.xlsx    a job of one cabinet, to write over",
         "    next-steps.html   what to do next",
         *(f"    {name}" for name in launchers),
-        f"Now: estimator price {quoted(str(folder / 'first-job.xlsx'))} --out {quoted(str(folder / 'reports'))}",
+        f"Now go into it (cd {quoted(str(folder))}) and type: estimator price first-job.xlsx",
     ))  # fmt: skip
