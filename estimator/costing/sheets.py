@@ -6,7 +6,7 @@ from typing import Literal
 
 from estimator.costing.cut_part import cut_area_mm2
 from estimator.costing.cutting import area_bound, big_part_bound, name_patterns, plan_board, sheets_by_yield
-from estimator.model.cutting_plan import CuttingPlan, StockSheet, Unplaceable, WantedPart
+from estimator.model.cutting_plan import CuttingPlan, NamedPattern, StockSheet, Unplaceable, WantedPart
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.records import Board, Job
@@ -16,22 +16,32 @@ from estimator.model.units import MM2_PER_M2, decimal_text
 
 def boards_of_job(job: Job, parts: Sequence[Part]) -> tuple[BoardUse, ...] | tuple[Problem, ...]:
     """What the job takes of every board it uses, in the order of the Boards sheet; or the parts that fit no sheet."""
-    rows: dict[str, list[Board]] = {}
-    for board in job.boards:
-        rows.setdefault(board.board, []).append(board)
-    by_board: dict[str, list[Part]] = {}
-    for part in parts:
-        by_board.setdefault(part.board, []).append(part)
-    used = [(tuple(rows[name]), tuple(by_board[name])) for name in rows if name in by_board]
-    problems = [problem for sizes, theirs in used for problem in too_large(sizes, theirs)]
+    used = _used_boards(job, parts)
+    problems = parts_too_large(job, parts)
     if problems:
-        return tuple(problems)
+        return problems
     return tuple(
         _by_yield(sizes, theirs, kerf_mm=job.shop.kerf_mm)
         if sizes[0].expected_yield_share is not None
         else _by_plan(sizes, theirs, job)
         for sizes, theirs in used
     )
+
+
+def parts_too_large(job: Job, parts: Sequence[Part]) -> tuple[Problem, ...]:
+    """A problem for each part that fits no sheet of its board."""
+    return tuple(problem for sizes, theirs in _used_boards(job, parts) for problem in too_large(sizes, theirs))
+
+
+def _used_boards(job: Job, parts: Sequence[Part]) -> list[tuple[tuple[Board, ...], tuple[Part, ...]]]:
+    """The sizes of each board that is used, and its parts."""
+    rows: dict[str, list[Board]] = {}
+    for board in job.boards:
+        rows.setdefault(board.board, []).append(board)
+    by_board: dict[str, list[Part]] = {}
+    for part in parts:
+        by_board.setdefault(part.board, []).append(part)
+    return [(tuple(rows[name]), tuple(by_board[name])) for name in rows if name in by_board]
 
 
 def way_on_sheet(part: Part, *, grain: bool) -> Literal["along", "across", "either"]:
@@ -151,6 +161,9 @@ def _by_yield(sizes: Sequence[Board], parts: tuple[Part, ...], *, kerf_mm: Fract
     else:
         board, sheets = min(counted, key=lambda one: max(0, one[1] - one[0].on_hand) * one[0].price)
         cost = sheets * board.price
+    stock = (_stock(board),)
+    made = _plan(wanted, stock, kerf_mm, with_care=False)
+    plan = None if isinstance(made, Unplaceable) else made
     return BoardUse(
         board=board.board,
         parts=sum(part.count for part in parts),
@@ -161,10 +174,12 @@ def _by_yield(sizes: Sequence[Board], parts: tuple[Part, ...], *, kerf_mm: Fract
         yield_share=_expected(board),
         cost=cost,
         cost_per_m2=_expected_price_per_m2(board) if len(sizes) == 1 else cost / area_m2,
-        plan=None,
+        plan=plan,
         plan_parts=parts,
-        plan_stock=(),
-        plan_entries=(),
+        plan_stock=stock if plan else (),
+        plan_entries=_named(plan, parts) if plan else (),
+        by_yield=True,
+        plan_yield_share=area_m2 / plan_usable_m2(plan, stock) if plan else None,
     )
 
 
@@ -190,7 +205,7 @@ def _simple_bound(wanted: Sequence[WantedPart], board: Board, *, kerf_mm: Fracti
 def _by_plan(sizes: Sequence[Board], parts: tuple[Part, ...], job: Job) -> BoardUse:
     """Sheets from a cutting plan (A10): the cheapest set of sheets that holds every part, offcuts on hand among them."""
     stock = (*(_stock(board) for board in sizes), *_offcuts(job, sizes[0].board))
-    plan = _plan(_wanted(parts, grain=sizes[0].grain), stock, job.shop.kerf_mm)
+    plan = _plan(_wanted(parts, grain=sizes[0].grain), stock, job.shop.kerf_mm, with_care=True)
     assert not isinstance(plan, Unplaceable), "parts that fit no sheet were told before"
     sheets = [sum(pattern.count for pattern in plan.patterns if pattern.sheet == i) for i in range(len(sizes))]
     area_m2 = _area_m2(parts)
@@ -209,14 +224,22 @@ def _by_plan(sizes: Sequence[Board], parts: tuple[Part, ...], job: Job) -> Board
         plan=plan,
         plan_parts=parts,
         plan_stock=stock,
-        plan_entries=name_patterns(plan, [((part.ref, part.part),) * part.count for part in parts]),
+        plan_entries=_named(plan, parts),
+        by_yield=False,
+        plan_yield_share=area_m2 / used_m2,
     )
 
 
+def _named(plan: CuttingPlan, parts: Sequence[Part]) -> tuple[NamedPattern, ...]:
+    return name_patterns(plan, [((part.ref, part.part),) * part.count for part in parts])
+
+
 @lru_cache(maxsize=64)
-def _plan(wanted: tuple[WantedPart, ...], stock: tuple[StockSheet, ...], kerf_mm: Fraction) -> CuttingPlan | Unplaceable:
+def _plan(
+    wanted: tuple[WantedPart, ...], stock: tuple[StockSheet, ...], kerf_mm: Fraction, *, with_care: bool
+) -> CuttingPlan | Unplaceable:
     """The cutting plan, searched once for the job and for every option that leaves the board as it is."""
-    return plan_board(wanted=wanted, stock=stock, kerf_mm=kerf_mm)
+    return plan_board(wanted=wanted, stock=stock, kerf_mm=kerf_mm, with_care=with_care)
 
 
 def _offcuts(job: Job, board: str) -> tuple[StockSheet, ...]:

@@ -141,12 +141,13 @@ def test_every_piece_of_a_planned_board_is_on_one_diagram(name: str) -> None:
 
 
 @every_job
-def test_the_diagrams_print_each_piece_and_say_what_boards_have_no_plan(name: str) -> None:
+def test_the_diagrams_print_each_piece_and_say_what_boards_are_bought_by_yield(name: str) -> None:
     estimate, words = estimate_of(name), section(name, "Cutting diagrams")
     paper = shop_paper(estimate)
     for use in estimate.boards:
         assert board_words(paper, use) in words
-        assert ("expected yield" in board_words(paper, use)) == (use.plan is None)
+        assert ("expected yield" in board_words(paper, use)) == use.by_yield
+        assert not use.by_yield or use.plan is None or f"it takes {use.plan.sheets} sheet" in board_words(paper, use)
         for entry in use.plan_entries:
             for piece in pieces_of(use, entry):
                 assert paper.language.sizes(piece.part.cut_length_mm, piece.part.cut_width_mm) in words

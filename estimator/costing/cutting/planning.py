@@ -27,16 +27,16 @@ from estimator.model.units import whole_up
 GREEDY_EFFORT, ENOUGH_TASTES = 150_000, 8
 EFFORT, EFFORT_A_PIECE, ENOUGH_EFFORT = 100_000, 20_000, 2_100_000
 MANY_A_SHEET = 7
-EFFORT_FOR_SEVERAL_SIZES = 500_000
-HOPELESS = 4
+EFFORT_FOR_SEVERAL_SIZES = 300000
+HOPELESS, CARE_A_SHARE = 4, 5
 EFFORT_A_PIECE_SHOP, EFFORT_A_PIECE_SQUARED = 800, 8
 MANY_PIECES, EFFORT_A_PIECE_MORE, MOST_EFFORT = 250, 3_000, 5_000_000
 
 
 def plan_board(
-    *, wanted: Sequence[WantedPart], stock: Sequence[StockSheet], kerf_mm: Fraction
+    *, wanted: Sequence[WantedPart], stock: Sequence[StockSheet], kerf_mm: Fraction, with_care: bool = True
 ) -> CuttingPlan | Unplaceable:
-    """The cutting plan of one board, or which parts have no sheet to come from."""
+    """The cutting plan of one board, or which parts have no sheet to come from; without care it is quick and less good."""
     grid = grid_of(wanted=wanted, stock=stock, kerf_mm=kerf_mm)
     too_large = _too_large(grid, stock)
     if too_large:
@@ -48,30 +48,50 @@ def plan_board(
     if filled is None:
         rows = (row for kind, count in zip(grid.kinds, short, strict=True) if count for row in kind.rows)
         return Unplaceable(too_large=(), left_over=tuple(sorted(rows)))
-    if len(set(grid.sheets)) == 1 and sum(sheet.count for sheet in filled) > bound:
-        length, width = grid.sheets[0]
-        bound = max(bound, proven_sheets(kinds=grid.kinds, length=length, width=width))
-        bound_money = _least_money_for(bound, stock)
-        many = _many_a_sheet(grid, stock, filled)
-        effort = Effort(_effort_of_a_shop(grid) if many else _improving_effort(grid) * 3 // 2)
-        sheets = sum(sheet.count for sheet in filled) - 1
-        if many and not likely(grid, [grid.sheets[0]] * sheets):
-            effort.left //= HOPELESS
-        filled = _careful(grid, stock, filled, bound, bound_money, effort)
-        filled = _improved(grid, stock, filled, bound, effort)
-    elif len(set(grid.sheets)) > 1 and money_of(_used(filled, stock), stock, grid)[0] > bound_money:
-        proofs = proofs_of(grid=grid, stock=stock)
-        bound_money = max(bound_money, least_money(proofs=proofs, stock=stock))
-        many = _many_a_sheet(grid, stock, filled)
-        effort = Effort(EFFORT_FOR_SEVERAL_SIZES + (_effort_of_a_shop(grid) if many else _improving_effort(grid)) * 3 // 2)
-        filled = _careful(grid, stock, filled, bound, bound_money, effort)
-        filled = _exchanged(grid, stock, filled, proofs, effort)
+    if with_care:
+        filled, bound, bound_money = _searched(grid, stock, filled, bound, bound_money)
     filled = tidied(grid=grid, filled=filled)
     plan = assembled(filled=filled, grid=grid, wanted=wanted, stock=stock, bound=bound, bound_money=bound_money)
     wrong = check_plan(plan=plan, wanted=wanted, stock=stock, kerf_mm=kerf_mm)
     if wrong:
         raise Fault("The cutting plan breaks its own laws. " + " ".join(wrong))
     return plan
+
+
+def _searched(
+    grid: Grid, stock: Sequence[StockSheet], filled: list[FilledSheet], bound: int, bound_money: Fraction
+) -> tuple[list[FilledSheet], int, Fraction]:
+    """A better plan, fewest sheets and least money: where the plan does not meet the bounds yet, or takes pieces on hand."""
+    used = _used(filled, stock)
+    if len(set(grid.sheets)) == 1:
+        return _fewer(grid, stock, filled, bound, bound_money) if sum(used) > bound else (filled, bound, bound_money)
+    proofs: Sequence[Proof] = ()
+    effort = Effort(0)
+    if money_of(used, stock, grid)[0] > bound_money:
+        proofs = proofs_of(grid=grid, stock=stock)
+        bound_money = max(bound_money, least_money(proofs=proofs, stock=stock))
+        many = _many_a_sheet(grid, stock, filled)
+        more = _effort_of_a_shop(grid) if many else min(ENOUGH_EFFORT // 3, _improving_effort(grid))
+        effort.left = EFFORT_FOR_SEVERAL_SIZES + more * 3 // 2
+        filled = _careful(grid, stock, filled, bound, bound_money, effort)
+    if effort.left or any(count and sheet.on_hand for count, sheet in zip(used, stock, strict=True)):
+        filled = _exchanged(grid, stock, filled, proofs, effort)
+    return filled, bound, bound_money
+
+
+def _fewer(
+    grid: Grid, stock: Sequence[StockSheet], filled: list[FilledSheet], bound: int, bound_money: Fraction
+) -> tuple[list[FilledSheet], int, Fraction]:
+    """Fewer sheets of one size, with a better proof of how few are possible."""
+    length, width = grid.sheets[0]
+    bound = max(bound, proven_sheets(kinds=grid.kinds, length=length, width=width))
+    bound_money = _least_money_for(bound, stock)
+    many = _many_a_sheet(grid, stock, filled)
+    effort = Effort(_effort_of_a_shop(grid) if many else _improving_effort(grid) * 3 // 2)
+    if many and not likely(grid, [grid.sheets[0]] * (sum(sheet.count for sheet in filled) - 1)):
+        effort.left //= HOPELESS
+    filled = _careful(grid, stock, filled, bound, bound_money, effort)
+    return _improved(grid, stock, filled, bound, effort), bound, bound_money
 
 
 def _best_greedy(
@@ -129,7 +149,8 @@ def _careful(
     Care pays where many parts lie on a sheet; where few do, undoing and refilling finds more.
     """
     best, best_money = filled, money_of(_used(filled, stock), stock, grid)
-    careful = Effort(effort.left // (5 if _many_a_sheet(grid, stock, filled) else 10))
+    few = len(set(grid.sheets)) > 1 or not _many_a_sheet(grid, stock, filled)
+    careful = Effort(effort.left // (CARE_A_SHARE * 2 if few else CARE_A_SHARE))
     effort.left -= careful.left
     for plan in careful_plans(grid, stock, careful):
         money = money_of(_used(plan, stock), stock, grid)

@@ -41,8 +41,6 @@ def cheaper_sheets(
 ) -> list[OpenSheet]:
     """The plan after every exchange that worked: first those that cost less to buy, then those that take less of the stock."""
     refitting = Refitting(grid)
-    last = Effort(min(_LAST_EFFORT, effort.left // 4))
-    effort.left -= last.left
     turn, best = _FIRST_TURN, list(plan)
     begun: dict[Exchange, tuple[list[OpenSheet], list[int]]] = {}
     while effort.left > 0:
@@ -55,7 +53,7 @@ def cheaper_sheets(
             turn *= 2
         else:
             break
-    last.left += max(0, effort.left)
+    last = Effort(_LAST_EFFORT)
     smaller: list[OpenSheet] | None = best
     while smaller:
         best = smaller

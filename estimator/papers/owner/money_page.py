@@ -9,6 +9,7 @@ from estimator.model.records import Cabinet
 from estimator.model.units import MM_PER_FOOT, MM_PER_M
 from estimator.papers.owner.charts import ACCENT, BarRow, bars
 from estimator.papers.owner.paper import NONE, OwnerPaper, kept_of
+from estimator.papers.owner.yields import yields_story
 from estimator.papers.page.pieces import gap, heading, paragraph
 from estimator.papers.page.tables import Column, table
 
@@ -36,6 +37,7 @@ def money_story(paper: OwnerPaper) -> list[Flowable]:
         gap(0.5),
         _profit_table(paper, of_price="".join(share)),
         *_unit_prices(paper),
+        *yields_story(paper),
     ]
 
 

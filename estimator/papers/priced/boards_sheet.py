@@ -25,8 +25,9 @@ HEADS = (
     "Price a sheet",
     "Cost",
     "Cost a m2 of part",
+    "Yield of the plan",
 )
-_SHEETS, _USABLE, _YIELD, _PRICE, _COST, _PER_M2 = 4, 6, 7, 8, 9, 10
+_SHEETS, _USABLE, _YIELD, _PRICE, _COST, _PER_M2, _PLAN_YIELD = 4, 6, 7, 8, 9, 10, 11
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +79,12 @@ def _size_row(page: Page, row: int, use: BoardUse, place: int, figures: Figures)
         page.fact(row, 3, use.area_m2)
         page.fact(row, 5, use.bound, "whole")
         page.fact(row, _YIELD, use.yield_share, "percent")
+        if use.plan_yield_share is not None:
+            page.fact(row, _PLAN_YIELD, use.plan_yield_share, "percent")
     sheets = page.fact(row, _SHEETS, size.sheets, "whole")
     usable = page.fact(row, _USABLE, usable_m2(size.board))
     price = page.live(row, _PRICE, figures(size.board, "Price"), "money each")
-    if size.board.charge == "area" and use.plan is None:
+    if size.board.charge == "area" and use.by_yield:
         area = Term(page.ref(row, 3), use.area_m2)
         return page.live(row, _COST, area / (usable * Term(page.ref(row, _YIELD), use.yield_share)) * price)
     return page.live(row, _COST, sheets * price)
@@ -89,7 +92,7 @@ def _size_row(page: Page, row: int, use: BoardUse, place: int, figures: Figures)
 
 def _per_m2(page: Page, row: int, use: BoardUse, costs: list[Term], *, one_size: bool) -> Term:
     """Of one size with an expected yield the price over what a sheet yields; else the board's cost over its parts' area."""
-    if use.plan is not None or not one_size:
+    if not use.by_yield or not one_size:
         return page.span(row, _COST, [cost.value for cost in costs]).sum() / Term(page.ref(row, 3), use.area_m2)
     board = use.by_size[0].board
     price, usable = Term(page.ref(row, _PRICE), board.price), Term(page.ref(row, _USABLE), usable_m2(board))

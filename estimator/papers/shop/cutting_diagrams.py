@@ -81,9 +81,12 @@ def board_words(paper: ShopPaper, use: BoardUse) -> str:
     )
     sheets = f"{counted(use.sheets, 'sheet')} ({sizes})" if len(use.by_size) > 1 else sizes.replace(" of ", f" {noun} of ", 1)
     sheets = sheets or "No new sheet"
-    if use.plan is None:
-        share = paper.language.percent(use.yield_share)
-        return f"{sheets}, counted by the expected yield of {share}: there is no cutting plan, the saw decides as it goes."
+    if use.by_yield:
+        counted_by = f"{sheets}, counted by the expected yield of {paper.language.percent(use.yield_share)}"
+        if use.plan is None or use.plan_yield_share is None:
+            return f"{counted_by}: there is no cutting plan, the saw decides as it goes."
+        own = paper.language.percent(use.plan_yield_share)
+        return f"{counted_by}. Cut as drawn it takes {counted(use.plan.sheets, 'sheet')}, a yield of {own}."
     if len(use.by_size) > 1 or any(entry.pattern.sheet >= len(paper.sizes_of(use.board)) for entry in use.plan_entries):
         return f"{sheets}, chosen for their price, sheets and offcuts on hand first."
     if use.sheets == use.bound:
