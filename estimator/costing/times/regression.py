@@ -17,6 +17,8 @@ LEVEL = Fraction(9, 10)
 """How often the interval holds the truth, over many fits."""
 WILD_SHARE = Fraction(1, 100)
 """How often a set of sound rows may have one called wild by chance."""
+NEVER_WILD = Fraction(1, 4)
+"""A row that lies no farther than this from its fit is never called wild, however well the others agree."""
 _ROUNDS = 40
 _FINE = 10**6
 _LEAST_OFF = Fraction(1, 10**4)
@@ -109,13 +111,15 @@ def _left(row: Row, factors: Sequence[Fraction]) -> Fraction:
     return row.ratio - sum((share * factor for share, factor in zip(row.shares, factors, strict=True)), start=NONE)
 
 
-def robust_fit(rows: Sequence[Row]) -> Fit | None:
+def robust_fit(rows: Sequence[Row], *, wild_share: Fraction = WILD_SHARE) -> Fit | None:
     """Least squares of the rows without the wild ones; None when the rows cannot tell the columns apart, or are too few.
 
     Rows are put in the order of how far they lie from the line of least absolute differences, on which a few wild rows have no
     pull. From the farthest inward each is held against the rows nearer than it: it is wild when it lies farther from their fit
     than the t distribution allows for the farthest of so many. All rows from the farthest to the last wild one are left aside
     (so two wild rows cannot hide each other); what is asked of a row is what the generalised extreme studentised deviate test asks.
+
+    Source: extreme-deviate.
     """
     whole = least_squares(rows)
     if whole is None or whole.freedom < 2:
@@ -128,21 +132,24 @@ def robust_fit(rows: Sequence[Row]) -> Fit | None:
         rest = least_squares([row for i, row in enumerate(rows) if i not in without])
         if rest is None:
             break
-        if _is_wild(rows[order[many - 1]], rest, among=len(rows) - many + 1):
+        if _is_wild(rows[order[many - 1]], rest, among=len(rows) - many + 1, wild_share=wild_share):
             best = Fit(rest, tuple(order[:many]))
     return best
 
 
-def _is_wild(row: Row, rest: LeastSquares, *, among: int) -> bool:
-    """Whether a row lies farther from the others' fit than the farthest of so many may.
+def _is_wild(row: Row, rest: LeastSquares, *, among: int, wild_share: Fraction) -> bool:
+    """Whether a row lies farther from the others' fit than the farthest of so many may, and grossly.
 
     (left over)^2  >  t^2 x variance x (1 + shares x inverse x shares),   t at 1 - 1 % / rows
     """
+    off = _left(row, rest.factors)
+    if abs(off) <= NEVER_WILD * abs(row.ratio - off):
+        return False
     reach = 1 + sum(
         (a * b * rest.inverse[j][k] for j, a in enumerate(row.shares) for k, b in enumerate(row.shares)), start=NONE
     )
-    far = standard_errors_for(1 - WILD_SHARE / among, freedom=rest.freedom)
-    return _left(row, rest.factors) ** 2 > far**2 * rest.variance * reach
+    far = standard_errors_for(1 - wild_share / among, freedom=rest.freedom)
+    return off**2 > far**2 * rest.variance * reach
 
 
 def _farthest_first(rows: Sequence[Row]) -> list[int]:
@@ -196,8 +203,3 @@ def doubts(rows: Sequence[Row], fit: LeastSquares) -> tuple[Fraction, ...]:
             off = _left(row, fit.factors) / (1 - reach)
             moved = [so_far + (one * off) ** 2 for so_far, one in zip(moved, pull, strict=True)]
     return tuple(moved)
-
-
-def tell_apart(rows: Sequence[Row]) -> bool:
-    """Whether the rows can tell every column's factor."""
-    return least_squares(rows) is not None
