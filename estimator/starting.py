@@ -178,9 +178,7 @@ def _one(question: Question, given: Mapping[str, str], *, ask: Ask | None, say: 
             say(f"--{question.option}\n{_wrong_words(answer)}")
         return answer
     while True:
-        enter = f", Enter for {question.default}" if question.default else ", Enter for none" if question.may_be_blank else ""
-        choice = f"; there are {', '.join(EDGINGS_TO_CHOOSE)}" if question.option == "edgings" else ""
-        text = ask(f"{question.words} ({question.hint}{choice}{enter}) ").strip() or question.default
+        text = ask(_asked(question)).strip() or question.default
         if not text and not question.may_be_blank:
             say("    this one is needed")
             continue
@@ -190,13 +188,20 @@ def _one(question: Question, given: Mapping[str, str], *, ask: Ask | None, say: 
         say(_wrong_words(answer))
 
 
+def _asked(question: Question) -> str:
+    """The question, below it what may be typed and what Enter alone means, and a sign that it is the person's turn."""
+    hint = f"one or more of {', '.join(EDGINGS_TO_CHOOSE)}; with commas" if question.option == "edgings" else question.hint
+    enter = f"Enter alone: {question.default}" if question.default else "Enter alone: none" if question.may_be_blank else ""
+    return "\n".join(filter(None, (f"\n{question.words}", f"    {hint}", enter and f"    {enter}", "> ")))
+
+
 def _wrong_words(wrong: Wrong) -> str:
     return f"    found     {wrong.found}\n    expected  {wrong.expected}\n    to mend   {wrong.mend}"
 
 
 def _options_missing(missing: list[Question]) -> str:
     lines = ["There is nobody to ask here, so these answers must be given as options:"]
-    lines += [f"    --{one.option.ljust(12)}{one.words} {one.hint}" for one in missing]
+    lines += [f"    --{one.option.ljust(12)}{one.words} ({one.hint})" for one in missing]
     lines.append('for example: estimator start my-shop --currency EUR --tax "VAT 20 %" --wage 24 --overhead 42000')
     return "\n".join(lines)
 
