@@ -27,6 +27,7 @@ from estimator.costing.parts import parts_of_job
 from estimator.costing.pricing import price_of
 from estimator.costing.remarks import remarks_on
 from estimator.costing.risk import risk_of, with_cost
+from estimator.costing.roll_ends import rolls_of_job
 from estimator.costing.routes import Ways, best_plan, chosen_plan, edging_bought, edging_cost, invoice_on
 from estimator.costing.sheets import boards_of_job, parts_too_large
 from estimator.costing.stock import stock_of
@@ -176,6 +177,7 @@ def _in_depth(answer: Estimate, takings: _Takings, day: Day) -> Estimate:
         banding=banding,
         decision=decision,
         glue_day=glue_day_of(answer.job, takings.parts, takings.known, answer.banding.chosen.sent, day),
+        rolls=rolls_of_job(answer.job, takings.parts, sent=answer.banding.chosen.sent, small=answer.banding.small_parts),
         machine=machines[0] if machines else None,
         more_machines=machines[1:],
         risk=with_cost(answer.risk, answer),

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from datetime import date
 from functools import partial
 
+from estimator.costing.roll_ends import roll_remarks
 from estimator.costing.routes import words_of
 from estimator.costing.sag import CREEP, sag_limit_mm, shelf_sag_mm
 from estimator.model.exact import Fraction
@@ -150,8 +151,12 @@ def not_reckoned_yet(estimate: Estimate) -> Iterator[Remark]:
     """What the form has room for and the engine does not use yet: said, so that nobody counts on it."""
     job = estimate.job
     words = "is read, but not reckoned with yet"
-    for at in [row.at for row in job.merchant[:1]] + [row.at for row in job.roll_ends[:1]]:
+    for at in [row.at for row in job.merchant[:1]]:
         yield Remark(Place(at.workbook, at.sheet), f"this sheet {words}")
+
+
+def strips_and_rolls(estimate: Estimate) -> Iterator[Remark]:
+    yield from roll_remarks(estimate.rolls)
 
 
 RULES: tuple[Callable[[Estimate], Iterator[Remark]], ...] = (
@@ -163,6 +168,7 @@ RULES: tuple[Callable[[Estimate], Iterator[Remark]], ...] = (
     old_prices,
     near_the_open_time,
     rigid_bands,
+    strips_and_rolls,
     untimed_work,
     not_reckoned_yet,
 )

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Literal
 
-from estimator.model.cutting_plan import CuttingPlan, NamedPattern, StockSheet
+from estimator.model.cutting_plan import CutRoll, CuttingPlan, NamedPattern, StockSheet
 from estimator.model.dataclass import dataclass
 from estimator.model.decision import Decision, GlueDay, MachineCase, MachinePoint, StepRisk
 from estimator.model.exact import Fraction
@@ -25,6 +25,7 @@ from estimator.model.records import (
     Fitting,
     Job,
     LoosePart,
+    RollEnd,
     Side,
     Step,
     Way,
@@ -116,6 +117,25 @@ class BoardUse:
     """Whether sheets and cost come from the expected yield, and the plan is for the saw only."""
     plan_yield_share: Fraction | None
     """The plan's own yield: parts' area over usable area of the sheets it takes."""
+
+
+@dataclass(frozen=True, slots=True)
+class RollUse:
+    """Which strips of one row of Edgings come from which roll at the bench, so that none is joined. No price rests on it."""
+
+    edging: Edging
+    strips: int
+    strip_m: Fraction
+    ends: tuple[RollEnd, ...]
+    """The rows of Roll ends that serve this width."""
+    ends_m: Fraction
+    rolls: tuple[CutRoll, ...]
+    """A new one is a full roll, or what is cut off one long roll where no roll length is known."""
+    new_rolls: int
+    bound: int
+    """No plan takes fewer full rolls than this."""
+    too_long_mm: tuple[Fraction, ...]
+    """Strips longer than every roll; they are in no roll of the plan."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -439,6 +459,8 @@ class Estimate:
     """Why the best way of banding is the best; None for an option, which is priced only."""
     glue_day: GlueDay | None = None
     """The bench's timetable on the chosen plan; nothing that is priced rests on it. None when nothing is banded by hand."""
+    rolls: tuple[RollUse, ...] = ()
+    """Strips to rolls, for the widths that come from rolls of a known length."""
     more_machines: tuple[MachineAnswer, ...] = ()
     """The further machines of the Machine sheet, side by side."""
     runs_quicker: RunsQuicker | None = None

@@ -10,7 +10,7 @@ from typing import Any
 
 from estimator.model.cutting_plan import NamedPattern
 from estimator.model.exact import Fraction
-from estimator.model.results import BandingPlan, BoardUse, Estimate, MachineAnswer, Part, Price
+from estimator.model.results import BandingPlan, BoardUse, Estimate, MachineAnswer, Part, Price, RollUse
 from estimator.model.units import decimal_text, money_text, to_money
 
 Data = dict[str, Any]
@@ -38,6 +38,7 @@ def estimate_data(estimate: Estimate) -> Data:
         "parts": _parts(estimate),
         "boards": {use.board: _board(use) for use in estimate.boards},
         "edgings": _edgings(estimate),
+        "rolls": [_rolls(use) for use in estimate.rolls],
         "adhesives": {
             use.adhesive.adhesive: {
                 "glued_m2": decimal_text(use.glued_m2),
@@ -179,6 +180,27 @@ def _edgings(estimate: Estimate) -> Data:
             "cost": decimal_text(bought[use.edging].cost if use.edging in bought else Fraction(0)),
         }
         for use in estimate.edgings
+    }
+
+
+def _rolls(use: RollUse) -> Data:
+    """Which strips come from which roll; each list of strips is of one roll, longest first."""
+    return {
+        "edging": use.edging.edging,
+        "width": decimal_text(use.edging.width_mm),
+        "strips": use.strips,
+        "full_rolls": use.new_rolls,
+        "full_rolls_at_least": use.bound,
+        "longer_than_a_roll": [decimal_text(length_mm) for length_mm in use.too_long_mm],
+        "cuts": [
+            {
+                "length": decimal_text(roll.length_mm),
+                "roll_end": not roll.new,
+                "count": roll.count,
+                "strips": [decimal_text(length_mm) for length_mm in sorted(roll.strips_mm, reverse=True)],
+            }
+            for roll in use.rolls
+        ],
     }
 
 

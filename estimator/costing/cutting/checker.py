@@ -131,12 +131,16 @@ def _sawable(parts: Sequence[Piece], kerf: int) -> bool:
     if len(parts) < 2:
         return True
     for low, extent in ((0, 2), (1, 3)):
-        ordered = sorted(parts, key=itemgetter(low))
-        reach = ordered[0][low] + ordered[0][extent]
-        for number, part in enumerate(ordered[1:], start=1):
-            if part[low] >= reach + kerf:
-                return _sawable(ordered[:number], kerf) and _sawable(ordered[number:], kerf)
+        strips: list[list[Piece]] = []
+        reach = 0
+        for part in sorted(parts, key=itemgetter(low)):
+            if not strips or part[low] >= reach + kerf:
+                strips.append([part])
+            else:
+                strips[-1].append(part)
             reach = max(reach, part[low] + part[extent])
+        if len(strips) > 1:
+            return all(_sawable(strip, kerf) for strip in strips)
     return False
 
 

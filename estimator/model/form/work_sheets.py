@@ -171,7 +171,7 @@ OFFCUTS = Sheet(
 )  # fmt: skip
 
 ROLL_ENDS = Sheet(
-    "Roll ends", "rows", "shop", "what is left of rolls of edging; not reckoned with yet, a remark says so",
+    "Roll ends", "rows", "shop", "what is left of rolls of edging: the banding schedule says which strip comes from which",
     (
         Column("Edging", "edging", "name", "an edging of Edgings", needed=True, names_in="Edgings"),
         Column("Width", "width_mm", "length", "blank: the edging's only width", above_0=True),

@@ -12,6 +12,7 @@ from estimator.papers.page.pieces import gap, heading, paragraph, tick_box, titl
 from estimator.papers.page.tables import Column, table
 from estimator.papers.shop.edges import EdgeRow, batch_rows
 from estimator.papers.shop.paper import ShopPaper, counted, strip_mm
+from estimator.papers.shop.rolls import rolls_story
 
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
@@ -50,6 +51,7 @@ def banding_schedule_story(paper: ShopPaper) -> list[Flowable]:
             look,
         ),
     ]
+    story += rolls_story(paper)
     of_edging: dict[str, int] = {}
     for batch, rows in batches:
         of_edging[batch.edging] = of_edging.get(batch.edging, 0) + 1

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import Board
+from estimator.model.records import Board, Edging
 from estimator.model.results import EdgingWidthUse
 from estimator.model.units import whole_up
 from estimator.papers.page.pieces import heading, paragraph, tick_box, title
@@ -123,7 +123,19 @@ def _edging_row(paper: ShopPaper, width: EdgingWidthUse) -> BuyRow:
     if row.roll_length_m is not None and missing:
         rolls = whole_up(missing / row.roll_length_m)
         words = f"{counted(rolls, 'roll')} of {paper.long(row.roll_length_m, decimals=0)}"
-    return BuyRow(_edging_words(paper, width), paper.long(needed), paper.long(row.on_hand_m), words)
+    return BuyRow(_edging_words(paper, width), paper.long(needed), paper.long(row.on_hand_m), words, rolls_words(paper, row))
+
+
+def rolls_words(paper: ShopPaper, row: Edging) -> str:
+    """What the roll ends give and how many full rolls the strips take; blank where that says no more than the metres do."""
+    use = next((one for one in paper.estimate.rolls if one.edging is row), None)
+    if use is None or not (use.ends or use.new_rolls > 1):
+        return ""
+    from_ends = sum(roll.count * len(roll.strips_mm) for roll in use.rolls if not roll.new)
+    words = [f"roll ends give {from_ends} of {counted(use.strips, 'strip')}"] if use.ends else []
+    if row.roll_length_m is not None:
+        words.append(f"uncut strips take {counted(use.new_rolls, 'full roll')}")
+    return "; ".join(words)
 
 
 def adhesive_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:

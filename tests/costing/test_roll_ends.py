@@ -1,0 +1,99 @@
+"""Strips from roll ends: a shop's own numbers, worked by hand; every strip comes from one roll, and the words say when none can."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from estimator.costing.estimate import estimate_job
+from estimator.costing.roll_ends import roll_remarks, rolls_of_job
+from estimator.model.exact import Fraction
+from estimator.model.records import Edging, Job, RollEnd
+from estimator.model.results import Estimate
+from estimator.papers.estimate_json import estimate_data
+from estimator.reading.workbook import read_job
+from tests.building import AT
+
+
+def _one_cabinet() -> Job:
+    """Strips of 2 x 760, 2 x 604 and 602 mm: 3.33 m (the overhang is 20 mm at either end)."""
+    job = read_job(Path("workbooks/one-cabinet.xlsx"))
+    assert isinstance(job, Job)
+    return job
+
+
+def _edging(job: Job, **changed: object) -> tuple[Job, Edging]:
+    """The job with one edging's row changed; parts name the new row when they are made."""
+    row = replace(next(row for row in job.edgings if row.edging), **changed)  # type: ignore[arg-type]
+    return replace(job, edgings=(row, *job.edgings[1:])), row
+
+
+def _ends(edging: Edging, *metres: str) -> tuple[RollEnd, ...]:
+    return tuple(RollEnd(edging.edging, None, Fraction(length), 1, AT) for length in metres)
+
+
+def _priced(job: Job) -> Estimate:
+    estimate = estimate_job(job)
+    assert isinstance(estimate, Estimate), estimate
+    return estimate
+
+
+@pytest.mark.parametrize(
+    ("metres", "full_rolls"),
+    [
+        (("3.33",), 0),
+        (("1.52", "1.81"), 0),  # 760 + 760 and 604 + 604 + 602 = 1810: to the millimetre
+        (("1.52", "1.80"), 1),
+        (("0.75", "0.75", "0.75", "0.75", "0.75"), 1),  # 3.75 m, but no end takes a strip of 760
+    ],
+)
+def test_roll_ends_that_hold_the_strips_open_no_full_roll(metres: tuple[str, ...], full_rolls: int) -> None:
+    job, row = _edging(_one_cabinet(), roll_length_m=Fraction(50))
+    (use,) = _priced(replace(job, roll_ends=_ends(row, *metres))).rolls
+    assert (use.new_rolls, use.bound <= use.new_rolls) == (full_rolls, True)
+    cut = sorted(length for roll in use.rolls for length in roll.strips_mm * roll.count)
+    assert cut == [602, 604, 604, 760, 760]
+    assert all(sum(roll.strips_mm) <= roll.length_mm for roll in use.rolls)
+    used = sorted(roll.length_mm for roll in use.rolls for _ in range(roll.count) if not roll.new)
+    assert all(used.count(length) <= sum(Fraction(one) * 1000 == length for one in metres) for length in used)
+
+
+def test_no_priced_figure_rests_on_roll_ends() -> None:
+    job, row = _edging(_one_cabinet())
+    plain, with_ends = estimate_data(_priced(job)), estimate_data(_priced(replace(job, roll_ends=_ends(row, "2"))))
+    assert plain.pop("rolls") == []
+    assert with_ends.pop("rolls")
+    plain.pop("remarks"), with_ends.pop("remarks")
+    assert plain == with_ends
+
+
+def test_metres_that_suffice_in_the_wrong_lengths_are_told_and_strips_longer_than_a_roll_too() -> None:
+    job, row = _edging(_one_cabinet(), roll_length_m=Fraction(3, 4))
+    estimate = _priced(replace(job, roll_ends=_ends(row, *["0.7"] * 5)))
+    words = [remark.words for remark in estimate.remarks]
+    assert any("760 mm are longer than every roll" in one for one in words)
+    assert sum(roll.count * len(roll.strips_mm) for use in estimate.rolls for roll in use.rolls) == 3
+    job, row = _edging(_one_cabinet(), roll_length_m=Fraction(50), on_hand_m=Fraction(5))
+    estimate = _priced(replace(job, roll_ends=_ends(row, *["0.7"] * 5)))
+    assert any("not in their lengths" in remark.words for remark in estimate.remarks)
+    assert not any("the buy list goes by On hand" in remark.words for remark in estimate.remarks)
+
+
+def test_an_edging_that_is_sent_is_not_cut_at_the_bench() -> None:
+    job, row = _edging(_one_cabinet(), roll_length_m=Fraction(50))
+    parts = _priced(job).parts
+    assert rolls_of_job(job, parts, sent=(row.edging,), small=()) == ()
+    assert list(roll_remarks(rolls_of_job(job, parts, sent=(), small=()))) == []
+
+
+def test_a_long_roll_of_many_short_strips_is_planned() -> None:
+    """1,666 strips of 60 mm from a roll of 100 m: 100,000 / 60 = 1,666.7, so one roll holds them."""
+    job, row = _edging(_one_cabinet(), roll_length_m=Fraction(100), overhang_mm=Fraction(0))
+    parts = _priced(job).parts
+    side = next(part for part in parts if part.bands)
+    band = replace(side.bands[0], length_mm=Fraction(60), edging=row)
+    many = replace(side, bands=(band,), qty=1666, count_each=1)
+    (use,) = rolls_of_job(job, (many,), sent=(), small=())
+    assert (use.strips, use.new_rolls, use.bound) == (1666, 1, 1)
