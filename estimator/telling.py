@@ -4,8 +4,9 @@ import sys
 from typing import Any
 
 from estimator.batch import Broken, Outcome, Priced, Refused
+from estimator.model.exact import Fraction
 from estimator.model.results import Estimate
-from estimator.model.units import decimal_text, money_text
+from estimator.model.units import M_PER_FOOT, decimal_text, money_text
 from estimator.papers.estimate_json import estimate_data
 
 _BOLD, _RED, _PLAIN = "\x1b[1m", "\x1b[31m", "\x1b[0m"
@@ -21,9 +22,10 @@ def priced_words(outcome: Priced, *, papers: bool) -> str:
     terms = estimate.job.terms
     gross = f"{money_text(estimate.price.gross, currency=terms.currency)} {terms.currency}"
     sheets = sum(use.sheets for use in estimate.boards)
-    metres = sum(use.net_m for use in estimate.edgings)
+    metres = sum((use.net_m for use in estimate.edgings), start=Fraction(0))
+    long = f"{decimal_text(metres / M_PER_FOOT, places=1)} ft" if terms.units == "inch" else f"{decimal_text(metres, places=1)} m"
     name = _coloured(outcome.path.name, _BOLD, stream=sys.stdout)
-    lines = [f"{name}: {gross}, {_sheets(sheets)}, {decimal_text(metres, places=1)} m of edges. {_banding(estimate)}"]
+    lines = [f"{name}: {gross}, {_sheets(sheets)}, {long} of edges. {_banding(estimate)}"]
     if papers and outcome.folder:
         lines[0] += f" Papers: {outcome.folder}"
     lines += [f"    remark  {remark}" for remark in estimate.remarks]

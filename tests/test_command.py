@@ -161,3 +161,9 @@ def test_a_disk_that_fails_leaves_the_old_papers_whole(tmp_path: Path, monkeypat
     with pytest.raises(OSError, match="No space"):
         write_papers(tmp_path, {"a.txt": b"new a", "b.txt": b"new b"})
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == {"a.txt": b"old a", "b.txt": b"old b"}
+
+
+def test_an_inch_job_counts_its_edges_in_feet(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """72.4 m are 72.4 / 0.3048 = 237.6 ft."""
+    assert main(["check", str(copy("inch-job.xlsx", tmp_path))]) == 0
+    assert "237.6 ft of edges" in capsys.readouterr().out

@@ -6,7 +6,9 @@ from typing import TYPE_CHECKING
 
 from estimator.model.cutting_plan import NamedPattern, NamedPlacement, StockSheet
 from estimator.model.dataclass import dataclass
+from estimator.model.exact import Fraction
 from estimator.model.results import BoardUse, Part
+from estimator.model.units import half_away
 from estimator.papers.drawings.pencil import Around, Pencil, drawing, round_scale
 from estimator.papers.page.fonts import draw_text, text_width_pt
 from estimator.papers.page.look import HAIR_PT, PT_PER_MM, SMALL_PT
@@ -85,7 +87,7 @@ def board_words(paper: ShopPaper, use: BoardUse) -> str:
         counted_by = f"{sheets}, counted by the expected yield of {paper.language.percent(use.yield_share)}"
         if use.plan is None or use.plan_yield_share is None:
             return f"{counted_by}: there is no cutting plan, the saw decides as it goes."
-        own = paper.language.percent(use.plan_yield_share)
+        own = paper.language.percent(Fraction(half_away(use.plan_yield_share * 1000), 1000))
         return f"{counted_by}. Cut as drawn it takes {counted(use.plan.sheets, 'sheet')}, a yield of {own}."
     if len(use.by_size) > 1 or any(entry.pattern.sheet >= len(paper.sizes_of(use.board)) for entry in use.plan_entries):
         return f"{sheets}, chosen for their price, sheets and offcuts on hand first."

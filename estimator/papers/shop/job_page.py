@@ -58,7 +58,7 @@ def _made_words(paper: ShopPaper) -> str:
 
 def _boards(paper: ShopPaper) -> Flowable:
     rows = [
-        [use.board, str(use.parts), f"{paper.language.fixed(use.area_m2, decimals=1)} m²", str(use.sheets)]
+        [use.board, str(use.parts), paper.area(use.area_m2), str(use.sheets)]
         for use in paper.estimate.boards
     ]
     columns = [

@@ -55,6 +55,12 @@ class ShopPaper:
         in_unit = metres if self.terms.units == "mm" else metres / M_PER_FOOT
         return f"{self.language.fixed(in_unit, decimals=decimals)} {self.long_unit}"
 
+    def area(self, area_m2: Fraction) -> str:
+        """An area in the job's own unit, with its name."""
+        if self.terms.units == "mm":
+            return f"{self.language.fixed(area_m2, decimals=1)} m²"
+        return f"{self.language.fixed(area_m2 / M_PER_FOOT**2, decimals=0)} sq ft"
+
     def minutes(self, minutes: Fraction) -> str:
         return self.language.fixed(minutes, decimals=0)
 
