@@ -30,8 +30,9 @@ from estimator.reading.workbook import open_or_tell
 
 SHEET = TIME_LOG.name
 _BY_FIELD = {column.field: column for column in TIME_LOG.columns}
-_READ_AS = replace(TIME_LOG, columns=tuple(replace(c, what="text") if c.field == "count" else c for c in TIME_LOG.columns))
-"""Count is read as text first: between several steps it may hold several numbers."""
+_AS_READ: Mapping[str, Mapping[str, Any]] = {"count": {"what": "text"}, "date": {"needed": False}}
+_READ_AS = replace(TIME_LOG, columns=tuple(replace(column, **_AS_READ.get(column.field, {})) for column in TIME_LOG.columns))
+"""Count is read as text first: between several steps it may hold several numbers. A row without date and minutes is not done yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +62,12 @@ def _log_row(row: ReadRow, jobs: Mapping[str, Job], home: str, findings: Finding
     """One row, or None where something in it must be mended first; whatever else is wrong in it is told as well."""
     job = _job_named(row, jobs, home, findings)
     names = _names(row, [jobs[job]] if job else list(jobs.values()), findings)
+    if names and names[0] in ("steps", "stage") and not {"date", "minutes"} & row.filled:
+        return None  # prepared with its step and count, not done yet
     counts = _counts(row, findings)
     day, minutes = row.values["date"], row.values["minutes"]
+    if day is None:
+        findings.problem(row.at.place("Date"), found=BLANK, expected=expected(_BY_FIELD["date"], units="mm"), mend="type the day it was done")
     if names is None or counts is None or not job or not row.sound or not isinstance(day, date):
         return None
     kind, spelt = names
