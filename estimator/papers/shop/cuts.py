@@ -48,7 +48,7 @@ def _column(rows: Sequence[tuple[str, str, str, str]], *, width_pt: float) -> Fl
     from reportlab.platypus import Table
 
     open_fonts()
-    widths = [0.1 * width_pt, 0.23 * width_pt, 0.23 * width_pt, 0.44 * width_pt]
+    widths = [0.08 * width_pt, 0.2 * width_pt, 0.24 * width_pt, 0.48 * width_pt]
     style = [
         ("FONT", (0, 0), (-1, -1), TEXT, SMALL_PT, _ROW_PT),
         ("TEXTCOLOR", (0, 0), (-1, -1), black()),

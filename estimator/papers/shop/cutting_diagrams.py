@@ -22,7 +22,8 @@ if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
 _SCALES = (5, 8, 10, 12, 13, 14, 15, 16, 18, 20, 25, 30, 40, 50, 60, 80, 100)
-_CUTS_PT = 55 * PT_PER_MM
+_CUTS_PT = {"mm": 55 * PT_PER_MM, "inch": 66 * PT_PER_MM}
+"""Room of the list of cuts: inches with their fractions are longer words."""
 _BETWEEN_PT = 10.0
 _HEAD_PT = 42.0
 """What the heading and the line below it take."""
@@ -104,13 +105,13 @@ def _diagram(paper: ShopPaper, use: BoardUse, entry: NamedPattern, *, number: in
     picture, unwritten = _picture(paper, use, entry, stock)
     notes = [paragraph(f"Too small to write in: {words}.", look) for words in unwritten]
     cuts_pt = _page_height_pt(paper) - _HEAD_PT - sum(note.wrap(look.across_width_pt, look.height_pt)[1] for note in notes)
-    columns = cuts_beside(paper, entry.pattern.cuts, width_pt=_CUTS_PT, height_pt=cuts_pt)
-    left = look.across_width_pt - _CUTS_PT
+    columns = cuts_beside(paper, entry.pattern.cuts, width_pt=_CUTS_PT[paper.terms.units], height_pt=cuts_pt)
+    left = look.across_width_pt - _CUTS_PT[paper.terms.units]
     plain = [
         ("VALIGN", (0, 0), (-1, -1), "TOP"),
         *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")),
     ]
-    beside = Table([[picture, columns[0] if columns else ""]], colWidths=[left, _CUTS_PT], style=plain, hAlign="LEFT")
+    beside = Table([[picture, columns[0] if columns else ""]], colWidths=[left, _CUTS_PT[paper.terms.units]], style=plain, hAlign="LEFT")
     head = heading(f"{use.board}, diagram {number} of {len(use.plan_entries)}", look, level=1)[1:]
     return [*head, paragraph(_sheet_words(paper, use, entry, stock), look), gap(0.3), beside, *notes, *columns[1:]]
 
@@ -137,7 +138,7 @@ def _picture(paper: ShopPaper, use: BoardUse, entry: NamedPattern, stock: StockS
     scale = round_scale(
         width_mm=stock.length_mm,
         height_mm=stock.width_mm,
-        room_width_pt=paper.look.across_width_pt - _CUTS_PT - _BETWEEN_PT - _AROUND.left_pt - _AROUND.right_pt,
+        room_width_pt=paper.look.across_width_pt - _CUTS_PT[paper.terms.units] - _BETWEEN_PT - _AROUND.left_pt - _AROUND.right_pt,
         room_height_pt=_page_height_pt(paper) - _HEAD_PT - _AROUND.top_pt - _AROUND.bottom_pt,
         scales=_SCALES,
     )
