@@ -60,6 +60,12 @@ def test_roll_ends_that_hold_the_strips_open_no_full_roll(metres: tuple[str, ...
     assert all(used.count(length) <= sum(Fraction(one) * 1000 == length for one in metres) for length in used)
 
 
+def test_roll_ends_are_used_up_though_a_full_roll_would_do_alone() -> None:
+    job, row = _edging(_one_cabinet(), roll_length_m=Fraction(50))
+    (use,) = _priced(replace(job, roll_ends=_ends(row, "0.8", "1.3"))).rolls
+    assert sorted((roll.new, roll.strips_mm) for roll in use.rolls if not roll.new) == [(False, (760,)), (False, (604, 604))]
+
+
 def test_no_priced_figure_rests_on_roll_ends() -> None:
     job, row = _edging(_one_cabinet())
     plain, with_ends = estimate_data(_priced(job)), estimate_data(_priced(replace(job, roll_ends=_ends(row, "2"))))

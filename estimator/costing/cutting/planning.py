@@ -50,7 +50,7 @@ def plan_board(
         return Unplaceable(too_large=(), left_over=tuple(sorted(rows)))
     if with_care:
         filled, bound, bound_money = _searched(grid, stock, filled, bound, bound_money)
-    filled = tidied(grid=grid, filled=filled)
+        filled = tidied(grid=grid, filled=filled)
     plan = assembled(filled=filled, grid=grid, wanted=wanted, stock=stock, bound=bound, bound_money=bound_money)
     wrong = check_plan(plan=plan, wanted=wanted, stock=stock, kerf_mm=kerf_mm)
     if wrong:

@@ -1,7 +1,7 @@
 """Strips of edging to the rolls they are cut from, so that no strip is joined: lengths in, which strips from which roll out.
 
 It is the cutting plan along one line: a roll is a sheet one wide, and a strip is a part one wide. Strips are sheared, so
-nothing is lost between them. Remainders on hand are used wherever that saves a new roll.
+nothing is lost between them. New rolls are few first; then remainders on hand are used up before a new roll is cut.
 """
 
 from __future__ import annotations
@@ -38,9 +38,13 @@ def strips_from_rolls(
     wanted = [WantedPart(length, _ONE, count, "along") for length, count in strips]
     if not any(count for _, count in strips):
         return RollPlan(rolls=(), new_rolls=0, bound=0)
-    plan = plan_board(wanted=wanted, stock=stock, kerf_mm=Fraction(0))
-    if isinstance(plan, Unplaceable):
-        return plan
+    plan = plan_board(wanted=wanted, stock=stock, kerf_mm=Fraction(0), with_care=False)
+    if isinstance(plan, Unplaceable) or plan.money > plan.bound_money:
+        careful = plan_board(wanted=wanted, stock=stock, kerf_mm=Fraction(0))
+        if isinstance(careful, Unplaceable):
+            return careful
+        if isinstance(plan, Unplaceable) or careful.money < plan.money:
+            plan = careful
     rolls = tuple(
         CutRoll(
             length_mm=stock[pattern.sheet].length_mm,
