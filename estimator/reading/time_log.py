@@ -67,7 +67,8 @@ def _log_row(row: ReadRow, jobs: Mapping[str, Job], home: str, findings: Finding
     counts = _counts(row, findings)
     day, minutes = row.values["date"], row.values["minutes"]
     if day is None:
-        findings.problem(row.at.place("Date"), found=BLANK, expected=expected(_BY_FIELD["date"], units="mm"), mend="type the day it was done")
+        wanted = expected(_BY_FIELD["date"], units="mm")
+        findings.problem(row.at.place("Date"), found=BLANK, expected=wanted, mend="type the day it was done")
     if names is None or counts is None or not job or not row.sound or not isinstance(day, date):
         return None
     kind, spelt = names
