@@ -78,6 +78,7 @@ WIDE = ("lines", "counts")
 BATCHES = "times of coating or applying have changed, so glue batches may have moved: run it again to be sure"
 SHARE_NOW = "the discount was an amount when this was priced and is now below 1, a share perhaps: run it again to be sure"
 AMOUNT_NOW = "the discount was a share when this was priced and is now above 100 %, an amount perhaps: run it again to be sure"
+SPOILT = "what a spoilt part costs has changed, so another way of banding may be best: run it again to be sure"
 SIZES_OF_BOARD = "a board that comes in several sizes has another price, so other sheets may cost less: run it again to be sure"
 
 
@@ -168,7 +169,7 @@ class _Ours:
 
     def write(self) -> bytes:
         live, pages = self.live, self.pages
-        figures = Figures(pages["figures"], self.sources)
+        figures = Figures(pages["figures"], self.sources, shop=self.names.get("Shop", "Shop"))
         take_all(figures, live)
         changed = Changed(pages["changed"], self.copies, self.sources)
         self.verdict = changed.verdict
@@ -196,9 +197,19 @@ class _Ours:
         names = [board.board for board in self.live.estimate.job.boards]
         used = {use.board for use in self.live.estimate.boards if names.count(use.board) > 1}
         prices = [figures(board, "Price") for board in self.live.estimate.job.boards if board.board in used]
-        asked = ((steps, BATCHES), (prices, SIZES_OF_BOARD))
+        asked = ((steps, BATCHES), (prices, SIZES_OF_BOARD), (self._of_spoilt(job, figures), SPOILT))
         moved = [(_any_moved(terms), words) for terms, words in asked if terms]
         return [*moved, _discount_of_another_kind(self.live.estimate.job.terms, figures)]
+
+    def _of_spoilt(self, job: JobTerms, figures: Figures) -> list[Term]:
+        """What a part costs to make anew, where the shop names a share of spoilt edges: those costs are the engine's."""
+        estimate = self.live.estimate
+        if not self.live.spoilt:
+            return []
+        steps = [one for one, step in zip(job.each, estimate.job.work, strict=True) if not step.route and step.per in ("part", "m2")]
+        used = {use.board for use in estimate.boards}
+        boards = [figures(board, "Price") for board in estimate.job.boards if board.board in used]
+        return [*boards, *job.edging.prices, *steps, figures.direct]
 
     def _row(self, section: str) -> int:
         return _WAYS_TABLE_ROW if section == "ways" else FIRST_TABLE_ROW

@@ -16,6 +16,7 @@ from estimator.model.quantities import plain_number
 from estimator.model.records import Contract, Job, Shop, Terms
 from estimator.papers.book.names import quoted
 from estimator.papers.priced.free_columns import free_columns
+from estimator.papers.priced.other_unit import folded
 from estimator.papers.priced.page import FIRST_TABLE_ROW, Page, cell_name, cell_of
 from estimator.papers.priced.sources import Source, Sources
 
@@ -24,6 +25,10 @@ SIZES = f"sizes have changed since this was priced: {AGAIN}"
 STILL = "Sizes are as they were when this was priced; money follows your prices, rates and minutes."
 VERDICT_ROW, VERDICT_COLUMN = 2, 0
 HEADS = ("Sheet", "Column or item", "From", "Cells that differ")
+UNUSED = ("Time log", "Merchant", "Roll ends")
+"""Sheets from which the result sheets take nothing."""
+WITH_DRYING = frozenset({"Bench temperature", "Bench humidity"})
+"""Items that decide drying times where a sheet of them by temperature stands."""
 MORE_ROWS = 500
 """How far below the last row an added one is noticed."""
 
@@ -120,6 +125,8 @@ def _watched(job: Job, sources: Sources) -> Iterable[_Watched]:
             yield from _items(job, form, sources)
         elif records:
             yield from _columns(form, records, sources)
+        elif form.name not in UNUSED:
+            yield from _first_rows(form, sources)
 
 
 def _records(job: Job, sheet: str) -> Sequence[Any]:
@@ -138,6 +145,7 @@ def _records(job: Job, sheet: str) -> Sequence[Any]:
         "Contract prices": job.contract_prices,
         "Construction": job.construction,
         "Offcuts": job.offcuts,
+        "Drying": job.drying,
     }.get(sheet, ())
 
 
@@ -167,25 +175,38 @@ def _columns(form: Sheet, records: Sequence[Any], sources: Sources) -> Iterable[
             break
 
 
+def _first_rows(form: Sheet, sources: Sources) -> Iterable[_Watched]:
+    """The room below the headers of a sheet that has no rows yet."""
+    sheet = next((name for name in sources.cells if folded(name) == folded(form.name)), None)
+    heads = {folded(column.header) for column in form.columns if column.needed}
+    for (row, column), cell in sorted(sources.cells[sheet].items()) if sheet else ():
+        if isinstance(cell.value, str) and folded(cell.value) in heads:
+            yield _Watched(sheet or "", f"{cell.value.strip()}: rows added below", row + 1, column, MORE_ROWS)
+            return
+
+
 def _items(job: Job, form: Sheet, sources: Sources) -> Iterable[_Watched]:
     holders: dict[str, Terms | Shop | Contract | None] = {"Job": job.terms, "Shop": job.shop, "Contract": job.contract}
     holder = holders.get(form.name)
     if holder is None:
         return
-    free = free_columns(form.name)
+    free = free_columns(form.name) - (WITH_DRYING if job.drying else frozenset())
     seen = [(item, place) for item, place in holder.at.cells.items() if cell_of(place) is not None]
     here = [(item, place) for item, place in seen if sources.sheet(place) is not None]
     if not here:
         return
-    column = cell_of(here[0][1])
-    sheet = sources.sheet(here[0][1])
-    assert column is not None
+    sheet = sources.sheet(next((place for _, place in here if place.sheet == form.name), here[0][1]))
     assert sheet is not None
     last = max(row for row, _ in sources.cells[sheet]) if sources.cells[sheet] else 0
+    typed = {cell_of(place) for _, place in here if sources.sheet(place) == sheet}
+    known = {folded(column.header) for column in form.columns} - {folded(name) for name in free}
+    for item, source in sources.items(sheet).items():
+        if item in known and (source.row, source.column) not in typed:
+            yield _Watched(sheet, f"{item}: blank", source.row, source.column, 1)
     for item, place in here:
         where, name = cell_of(place), sources.sheet(place)
         if item not in free and where is not None and name is not None:
             yield _Watched(name, item, *where, 1)
-    names = column[1] - 1
-    if names >= 0:
+    names = next((at[1] for at, cell in sorted(sources.cells[sheet].items()) if folded(cell.value) == "item"), None)
+    if names is not None:
         yield _Watched(sheet, "Rows added below", last + 1, names, MORE_ROWS)

@@ -7,12 +7,15 @@ where text stands that a formula cannot read, and says so. All other formulas po
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.form import What
 from estimator.model.problems import Place
+from estimator.model.records import Terms
+from estimator.papers.priced.other_unit import folded
 from estimator.papers.priced.page import FIRST_TABLE_ROW, Page
 from estimator.papers.priced.sources import Source, Sources
 from estimator.papers.priced.terms import Term, choose, term
@@ -55,8 +58,9 @@ class Maybe:
 class Figures:
     """The sheet of figures while it is written; figures are found again by their record and header."""
 
-    def __init__(self, page: Page, sources: Sources) -> None:
+    def __init__(self, page: Page, sources: Sources, *, shop: str) -> None:
         self.page, self.sources = page, sources
+        self._items = [sources.items(name) for wanted in ("Job", shop) for name in sources.cells if folded(name) == folded(wanted)]
         self.row = FIRST_TABLE_ROW + 1
         self.first = self.row
         self.direct = self.overhead = self.freed = term(0)
@@ -85,15 +89,24 @@ class Figures:
         """One more figure: its row here, ready to be asked for. Blank takes the default, or stays blank."""
         place: Place = record.at.place(header)
         exact = None if read is None else Fraction(read)
-        source = self.sources.at(place)
-        self._write(source, place, what, exact, name=name, header=header, blank="" if default is None else str(float(default)))
+        chain = self._chain(record, header)
+        self._write(chain, place, what, exact, name=name, header=header, blank="" if default is None else str(float(default)))
         self._taken[id(record), header] = Maybe(self.page.ref(self.row, _USED), exact)
         self.row += 1
 
+    def _chain(self, record: Any, header: str) -> list[Source]:
+        """The cells that may say a figure, the one that wins first: an item of the job, then the shop's default for it."""
+        source = self.sources.at(record.at.place(header))
+        if not isinstance(record, Terms):
+            return [source] if source else []
+        found = (items[folded(header)] for items in self._items if folded(header) in items)
+        return list(found) or ([source] if source else [])
+
     def _write(
-        self, source: Source | None, place: Place, what: What, read: Fraction | None, *, name: str, header: str, blank: str
+        self, chain: list[Source], place: Place, what: What, read: Fraction | None, *, name: str, header: str, blank: str
     ) -> None:
         page, row = self.page, self.row
+        source = next((one for one in chain if one.typed is not None), chain[0] if chain else None)
         page.link(row, 0, source.short if source else place.sheet, self.sources.link(place))
         page.text(row, 1, name)
         page.text(row, 2, header)
@@ -110,10 +123,11 @@ class Figures:
             page.raw(row, _USED, priced if read is not None else '""', shown, look)
             page.text(row, _NOTE, "not in your sheet: the usual value")
             return
-        follow = self.sources.follow(what, source, read)
-        empty = blank or '""'
-        page.raw(row, _USED, f'IF(ISNUMBER({source.ref}),{follow},IF({source.ref}="",{empty},{priced}))', shown, look)
-        self.note(row, source)
+        words = blank or '""'
+        for one in reversed(chain):
+            words = f'IF(ISNUMBER({one.ref}),{self.sources.follow(what, one, read)},IF({one.ref}="",{words},{priced}))'
+        page.raw(row, _USED, words, shown, look)
+        self.note(row, source, [one for one in chain if one is not source])
 
     def _typed(self, row: int, source: Source | None) -> None:
         cell = source.typed if source else None
@@ -125,13 +139,16 @@ class Figures:
         else:
             self.page.text(row, _TYPED, str(cell.value), "typed")
 
-    def note(self, row: int, source: Source) -> None:
+    def note(self, row: int, source: Source, others: Sequence[Source] = ()) -> None:
         """Whether the figure has changed since, and whether the cell holds text that cannot be followed."""
         page, used, priced = self.page, self.page.ref(row, _USED), self.page.ref(row, _PRICED)
         typed = page.ref(row, _TYPED)
         lost = page.ref(row, _LOST)
         known = isinstance(source.typed.value, str) if source.typed else False
-        page.raw(row, _LOST, f'IF(ISNUMBER({source.ref}),0,IF({source.ref}="",0,IF(EXACT({source.ref},{typed}),0,1)))', 0, "fact")
+        text = f'IF(ISNUMBER({source.ref}),0,IF({source.ref}="",0,IF(EXACT({source.ref},{typed}),0,1)))'
+        for one in (one for one in others if one.typed is None):
+            text = f'IF(ISNUMBER({one.ref}),0,IF({one.ref}="",{text},1))'
+        page.raw(row, _LOST, text, 0, "fact")
         kept = "text: the figure that was read"
         same = f'IF(ISNUMBER({source.ref}),"","{kept if known else ""}")'
         moved = (

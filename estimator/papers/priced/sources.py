@@ -10,6 +10,7 @@ from estimator.model.form import What
 from estimator.model.problems import Place
 from estimator.model.units import M_PER_FOOT, MM_PER_INCH
 from estimator.papers.book.names import quoted
+from estimator.papers.priced.other_unit import folded
 from estimator.papers.priced.page import cell_name, cell_of
 from estimator.papers.priced.typed import Cells, TypedCell
 
@@ -65,6 +66,16 @@ class Sources:
         if sheet is None or at is None:
             return None
         return Source(sheet, *at, self.cells[sheet].get(at))
+
+    def items(self, sheet: str) -> dict[str, Source]:
+        """The value cell of every item that a sheet of names and values lists, blank or not, by the item's name."""
+        cells = self.cells.get(sheet, {})
+        heads = {folded(cell.value): at for at, cell in reversed(list(cells.items())) if folded(cell.value) in ("item", "value")}
+        if len(heads) < 2:
+            return {}
+        (top, names), (_, values) = heads["item"], heads["value"]
+        listed = {row: folded(cell.value) for (row, column), cell in cells.items() if column == names and row > top}
+        return {name: Source(sheet, row, values, cells.get((row, values))) for row, name in listed.items()}
 
     def link(self, place: Place) -> str:
         """Where a click on a name should lead; the sheet itself where there is no cell."""
