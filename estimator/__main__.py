@@ -154,6 +154,9 @@ def _price(options: argparse.Namespace) -> int:
     from estimator.batch import price_many
 
     paths, shop, words = [Path(path) for path in options.files], _path(options.shop), _path(options.words)
+    if Path(options.out).is_file():
+        _say(f"--out must name a folder, and {options.out} is a file. Name another folder, or leave --out away", to_errors=True)
+        return WRONG_WORDS
     if missing := _missing([*paths, *([words] if words else [])], shop):
         return missing
     outcomes = price_many(paths, out=Path(options.out), shop=shop, words=words)

@@ -31,6 +31,8 @@ class Reader(argparse.ArgumentParser):
         if not typed:
             self.print_help(sys.stderr)
             self.exit(WRONG_WORDS)
+        if typed[0] in ("help", "?", "/?"):
+            typed = [*typed[1:2], "--help"]
         options, further = self.parse_known_args(typed)
         if further:
             _commands(self).get(options.command, self).tell_further(further)
@@ -89,6 +91,8 @@ def _in_plain_words(message: str) -> str:
     'something is missing: FILE'
     """
     needed = "the following arguments are required: "
+    if message == f"{needed}COMMAND":
+        return "a command is missing: it is the first word, such as price"
     if message.startswith(needed):
         return f"something is missing: {message.removeprefix(needed)}"
     if "invalid choice: " in message:

@@ -54,6 +54,7 @@ price nothing-like-it.xlsx | The workbooks in this folder: kitchen.xlsx
 price nowhere/kitchen.xlsx | there is no folder nowhere either
 check kitchen.xlsx --shop shpo.xlsx | shpo.xlsx is not there
 kitchen.xlsx | Did you mean: estimator price kitchen.xlsx
+-v | a command is missing
 blank one two | there is no room for two
 """
 
@@ -68,6 +69,13 @@ def test_wrong_words_get_the_ones_that_were_meant(
     code, said = said_to(typed.split(), capsys)
     assert code == 2
     assert words in said
+
+
+def test_help_may_be_asked_for_as_a_word(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as stop:
+        main(["help", "price"])
+    assert stop.value.code == 0
+    assert "price workbooks" in capsys.readouterr().out.casefold()
 
 
 def test_no_words_show_the_page_of_all_commands(capsys: pytest.CaptureFixture[str]) -> None:

@@ -65,9 +65,17 @@ class Sheets:
                 Place(self.workbook, name),
                 found=f"no sheet named {name} in {books}",
                 expected=f"a sheet {name}: {why}",
-                mend=f"add the sheet {name}, or copy it from the blank form (estimator blank writes it)",
+                mend=self._how_to_get(name),
             )
         return False
+
+    def _how_to_get(self, name: str) -> str:
+        """A job on its own most often lacks its price book; else the sheet itself is gone."""
+        copied = f"add the sheet {name}, or copy it from the blank form (estimator blank writes it)"
+        of_the_shop = next(sheet for sheet in SHEETS if sheet.name == name).home == "shop"
+        if not of_the_shop or self.shop_workbook:
+            return copied
+        return f"put your price book shop.xlsx into the same folder, or name it with --shop; or {copied}"
 
 
 def read_sheets(job: Book, shop: Book | None, findings: Findings) -> Sheets:

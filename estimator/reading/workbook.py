@@ -48,10 +48,25 @@ def read_job(path: Path, *, shop: Path | None = None) -> Job | Refusal:
     if book is None:
         return Refusal(path.name, findings.problems_in_order(path.name))
     with contextlib.closing(book):
+        if _is_price_book(book):
+            findings.problem(
+                Place(path.name),
+                found="a price book: it has the sheet Shop, but neither Job nor Cabinets",
+                expected="a job workbook, with the sheets Job and Cabinets",
+                mend="name the job that is to be priced: the price book is read beside it",
+            )
+            return Refusal(path.name, findings.problems_in_order(path.name))
         shop_path = _shop_path(path, shop)
         shop_book = open_or_tell(shop_path, findings) if shop_path else None
         with contextlib.closing(shop_book) if shop_book else contextlib.nullcontext():
             return _read(book, shop_book, findings, shop_unread=bool(shop_path and not shop_book))
+
+
+def _is_price_book(book: Book) -> bool:
+    names = {fold(tab) for tab in book.sheets}
+    return "shop" in names and not names & {"job", "cabinets", "loose parts"} and not any(
+        close_to(tab, ("Cabinets", "Loose parts")) for tab in book.sheets
+    )
 
 
 def is_job_workbook(path: Path) -> bool:

@@ -81,6 +81,9 @@ price nothing-like-it.xlsx
 price nowhere/kitchen.xlsx
 price kitchen.xlsx --shpo s.xlsx
 price kitchen.xlsx --out
+price kitchen.xlsx --out kitchen.xlsx
+price shop.xlsx
+-v
 kitchen.xlsx
 blank kitchen.xlsx
 blank one two

@@ -22,6 +22,7 @@ from estimator.batch import price_book
 from estimator.costing.remarks import RULES
 from estimator.model.problems import Refusal
 from tests.gallery.cases import BY_HAND, ENGINE, FILES, PROMPT, QUIET, QUIETLY, REMARKS, cases
+from tests.reading.base_books import JOB_SHEETS
 from tests.reading.drawing import draw
 
 PAGE = Path(__file__).with_name("gallery.md")
@@ -48,9 +49,8 @@ def somewhere() -> Iterator[Path]:
 
 def said_to(words: list[str]) -> str:
     heard = io.StringIO()
-    with redirect_stdout(heard), redirect_stderr(heard), mock.patch("sys.stdin", io.StringIO()):
-        with suppress(SystemExit):
-            main(words)
+    with redirect_stdout(heard), redirect_stderr(heard), mock.patch("sys.stdin", io.StringIO()), suppress(SystemExit):
+        main(words)
     return heard.getvalue().strip()
 
 
@@ -84,6 +84,7 @@ def told_of_files() -> Iterator[tuple[str, str, str]]:
 
 def told_at_the_prompt() -> Iterator[tuple[str, str, str]]:
     draw(Path("kitchen.xlsx"), QUIET, changes={**QUIETLY, ("Cabinets", "A3"): "Kitchen 2"})
+    draw(Path("shop.xlsx"), {name: table for name, table in QUIET.items() if name not in JOB_SHEETS})
     Path("empty-folder").mkdir()
     Path("taken").mkdir()
     Path("taken", "shop.xlsx").write_bytes(b"mine")
