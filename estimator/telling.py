@@ -28,6 +28,7 @@ def priced_words(outcome: Priced, *, papers: bool) -> str:
     lines = [f"{name}: {gross}, {_sheets(sheets)}, {long} of edges. {_banding(estimate)}"]
     if papers and outcome.folder:
         lines[0] += f" Papers: {outcome.folder}"
+    lines += [f"    {estimate.merchant.sentence}."] if estimate.merchant else []
     lines += [f"    remark  {remark}" for remark in estimate.remarks]
     lines += [f"    note    {note}" for note in outcome.notes]
     if not papers:

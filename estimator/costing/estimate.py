@@ -4,24 +4,20 @@ cabinets to parts, parts to sheets, parts to edging and glue, edges to batches, 
 best, cost, price, options; then the laws that every answer keeps.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
-from estimator.costing.adhesive import adhesives_used, glued_areas
+from estimator.costing.adhesive import adhesives_used
 from estimator.costing.banding.clock import Day, day_of
 from estimator.costing.banding.decide import decision_of, machines_of
 from estimator.costing.banding.every_plan import plans_of
 from estimator.costing.banding.glue_day import glue_day_of
-from estimator.costing.banding.small_parts import small_ids, small_parts_of
-from estimator.costing.banding.spoilage import spoilt_edges
+from estimator.costing.banding.merchant import merchant_answer
 from estimator.costing.checks import hold_the_laws
-from estimator.costing.contractor import offers_of
-from estimator.costing.counts import Counted, named_counts, tally
-from estimator.costing.drying import Impossible, job_batches
-from estimator.costing.edging import edgings_of_job
-from estimator.costing.fittings import FittingTally, fitting_tallies, fittings_on
+from estimator.costing.counts import named_counts
+from estimator.costing.drying import Impossible
+from estimator.costing.fittings import fittings_on
 from estimator.costing.job_counts import job_counts
-from estimator.costing.limits import names_known
 from estimator.costing.lines import prime_costs
 from estimator.costing.parts import parts_of_job
 from estimator.costing.pricing import price_of
@@ -30,10 +26,9 @@ from estimator.costing.risk import risk_of, with_cost
 from estimator.costing.roll_ends import rolls_of_job
 from estimator.costing.routes import Ways, best_plan, chosen_plan, edging_bought, edging_cost, invoice_on
 from estimator.costing.sheets import boards_of_job, parts_too_large
-from estimator.costing.stock import stock_of
+from estimator.costing.takings import Takings, takings_of
 from estimator.costing.times.runs import runs_quicker
-from estimator.costing.work import StepTally, minutes_of, money_for, rates_of, step_tallies
-from estimator.model.dataclass import dataclass
+from estimator.costing.work import minutes_of, money_for
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem, Refusal
 from estimator.model.records import Job, OptionRow, Share
@@ -47,8 +42,6 @@ from estimator.model.results import (
     FittingUse,
     Minutes,
     OptionPrice,
-    Part,
-    Rates,
 )
 
 NONE = Fraction(0)
@@ -99,20 +92,6 @@ def with_option(job: Job, rows: Sequence[OptionRow]) -> Job:
         loose_parts=tuple(replace(row, finish=swap.get(row.finish, row.finish)) for row in job.loose_parts),
         options=(),
     )
-
-
-@dataclass(frozen=True, slots=True)
-class _Takings:
-    """What a job takes, before any way of banding is chosen."""
-
-    parts: tuple[Part, ...]
-    boards: tuple[BoardUse, ...]
-    counted: Counted
-    steps: tuple[StepTally, ...]
-    fittings: tuple[FittingTally, ...]
-    ways: Ways
-    rates: Rates
-    known: Mapping[str, frozenset[str]]
 
 
 def _estimate_one(job: Job, *, in_depth: bool = False) -> Estimate | tuple[Problem, ...]:
@@ -166,7 +145,7 @@ def _estimate_one(job: Job, *, in_depth: bool = False) -> Estimate | tuple[Probl
     return _in_depth(answer, takings, day) if in_depth else answer
 
 
-def _in_depth(answer: Estimate, takings: _Takings, day: Day) -> Estimate:
+def _in_depth(answer: Estimate, takings: Takings, day: Day) -> Estimate:
     """The estimate with what lies behind the choice of banding, the machines that were asked about, and the risk in money."""
     ways = takings.ways
     decision = decision_of(ways, answer.banding, answer.rates, day)
@@ -179,6 +158,7 @@ def _in_depth(answer: Estimate, takings: _Takings, day: Day) -> Estimate:
         glue_day=glue_day_of(answer.job, takings.parts, takings.known, answer.banding.chosen.sent, day),
         rolls=rolls_of_job(answer.job, takings.parts, sent=answer.banding.chosen.sent, small=answer.banding.small_parts),
         machine=machines[0] if machines else None,
+        merchant=merchant_answer(answer.job, takings) if answer.job.merchant else None,
         more_machines=machines[1:],
         risk=with_cost(answer.risk, answer),
         runs_quicker=runs_quicker(answer),
@@ -191,48 +171,16 @@ def _at_the_bench(ways: Ways, edging: str, *, away: bool) -> tuple[Batch, ...]:
     return () if isinstance(batches, Impossible) else batches
 
 
-def _takings(job: Job) -> _Takings | tuple[Problem, ...]:
+def _takings(job: Job) -> Takings | tuple[Problem, ...]:
     made = parts_of_job(job)
     boards = boards_of_job(job, made.parts)
     problems = [*made.problems, *(one for one in boards if isinstance(one, Problem))]
     if problems:
         return tuple(problems)
-    uses = tuple(one for one in boards if isinstance(one, BoardUse))
-    parts, known = made.parts, names_known(job)
-    edgings = edgings_of_job(job, parts)
-    batched, small = job_batches(job, parts, known), small_parts_of(job, parts, known)
-    counted = Counted(
-        job=job,
-        parts=parts,
-        boards=uses,
-        edging_bit={use.edging: i for i, use in enumerate(edgings)},
-        batches={name: theirs.bands for name, theirs in batched.items() if not isinstance(theirs.batches, Impossible)},
-        small=small_ids(job, parts) if small.by_edging else frozenset(),
-        small_batches={name: theirs.bands for name, theirs in small.batched.items()},
-    )
-    fittings = fitting_tallies(counted, stock_of(job), known)
-    wrong = tuple(one for one in fittings if isinstance(one, Problem))
-    if wrong:
-        return wrong
-    steps, rates = step_tallies(counted, known), rates_of(job.shop)
-    fitting_rows = tuple(one for one in fittings if isinstance(one, FittingTally))
-    ways = Ways(
-        job=job,
-        edgings=edgings,
-        glued=glued_areas(job, parts),
-        steps=tuple(one for one in steps if one.step.route),
-        fittings=tuple(one for one in fitting_rows if one.fitting.route),
-        offers=offers_of(job),
-        batches={name: theirs.batches for name, theirs in batched.items()},
-        parts_sent=tally(counted, route="send out", per="part"),
-        freed_rate=rates.freed,
-        spoilt=spoilt_edges(job, parts, uses, steps, known, rate=rates.direct),
-        small=small,
-    )
-    return _Takings(parts, uses, counted, steps, fitting_rows, ways, rates, known)
+    return takings_of(job, made.parts, tuple(one for one in boards if isinstance(one, BoardUse)))
 
 
-def _cost(job: Job, takings: _Takings, chosen: BandingPlan, minutes: Minutes, fittings: Sequence[FittingUse], *, sent: int) -> Cost:
+def _cost(job: Job, takings: Takings, chosen: BandingPlan, minutes: Minutes, fittings: Sequence[FittingUse], *, sent: int) -> Cost:
     """The cost of the job on the chosen plan (A30).
 
     cost = boards + edging + adhesive + fittings + contractor + trips + extras + all minutes / 60 x (direct + overhead)

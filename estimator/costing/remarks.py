@@ -94,6 +94,9 @@ def old_prices(estimate: Estimate) -> Iterator[Remark]:
     dated += [
         (use.fitting.at.place("Priced on"), use.fitting.item, use.fitting.priced_on) for use in estimate.fittings if use.number
     ]
+    dated += [
+        (row.at.place("Priced on"), f"{row.board or 'every other board'} at the board merchant", row.priced_on) for row in job.merchant
+    ]
     for place, name, priced_on in dated:
         days = (job.terms.quote_date - priced_on).days if priced_on else 0
         if days > job.shop.prices_stale_after_days:
@@ -147,14 +150,6 @@ def sagging_shelves(estimate: Estimate) -> Iterator[Remark]:
             )
 
 
-def not_reckoned_yet(estimate: Estimate) -> Iterator[Remark]:
-    """What the form has room for and the engine does not use yet: said, so that nobody counts on it."""
-    job = estimate.job
-    words = "is read, but not reckoned with yet"
-    for at in [row.at for row in job.merchant[:1]]:
-        yield Remark(Place(at.workbook, at.sheet), f"this sheet {words}")
-
-
 def strips_and_rolls(estimate: Estimate) -> Iterator[Remark]:
     yield from roll_remarks(estimate.rolls)
 
@@ -170,5 +165,4 @@ RULES: tuple[Callable[[Estimate], Iterator[Remark]], ...] = (
     rigid_bands,
     strips_and_rolls,
     untimed_work,
-    not_reckoned_yet,
 )

@@ -119,6 +119,49 @@ class Decision:
 
 
 @dataclass(frozen=True, slots=True)
+class MerchantWay:
+    """Parts of some boards bought from the merchant, the rest made here: what depends on it, and what it comes to."""
+
+    boards: tuple[str, ...]
+    """Whose parts the merchant delivers; none: all is made here."""
+    why: str
+    """Why it is not possible; blank when it is, and then `cost` is told."""
+    sheets: Fraction
+    """The merchant's charge for sheets, for cuts, for parts, for banding with its set-ups, and up to the minimum."""
+    cuts: Fraction
+    parts: Fraction
+    banding: Fraction
+    top_up: Fraction
+    boards_here: Fraction
+    """Board that the shop buys and cuts itself."""
+    work_here: Fraction
+    """Its own steps of the stages cutting and banding, by the value of a freed hour; those of the routes of banding apart."""
+    banding_here: Fraction
+    """Relevant cost of the best way to band what is left."""
+    edgings: Sent
+    """What is left to band."""
+    sent: Sent
+    """That way: what of it goes to the contract bander."""
+    cost: Fraction | None
+
+
+@dataclass(frozen=True, slots=True)
+class MerchantAnswer:
+    """Parts from the board merchant beside all made here. A comparison only: nothing that is priced rests on it."""
+
+    sentence: str
+    here: MerchantWay
+    whole: MerchantWay
+    by_board: tuple[MerchantWay, ...]
+    """Each board alone."""
+    best: MerchantWay
+    """The cheapest; of equals the one with fewer boards from the merchant."""
+    every_mix: bool
+    """Every mix of boards was priced; else only all of them and each alone."""
+    lead_time_days: int
+
+
+@dataclass(frozen=True, slots=True)
 class MachineCase:
     """The machine at another interest and life."""
 

@@ -11,7 +11,7 @@ from typing import Literal
 
 from estimator.model.cutting_plan import CutRoll, CuttingPlan, NamedPattern, StockSheet
 from estimator.model.dataclass import dataclass
-from estimator.model.decision import Decision, GlueDay, MachineCase, MachinePoint, StepRisk
+from estimator.model.decision import Decision, GlueDay, MachineCase, MachinePoint, MerchantAnswer, StepRisk
 from estimator.model.exact import Fraction
 from estimator.model.problems import Remark
 from estimator.model.quantities import JobCounts
@@ -459,6 +459,8 @@ class Estimate:
     """Why the best way of banding is the best; None for an option, which is priced only."""
     glue_day: GlueDay | None = None
     """The bench's timetable on the chosen plan; nothing that is priced rests on it. None when nothing is banded by hand."""
+    merchant: MerchantAnswer | None = None
+    """Parts bought from the board merchant, compared; None without the Merchant sheet."""
     rolls: tuple[RollUse, ...] = ()
     """Strips to rolls, for the widths that come from rolls of a known length."""
     more_machines: tuple[MachineAnswer, ...] = ()

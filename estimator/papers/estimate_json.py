@@ -12,6 +12,7 @@ from estimator.model.cutting_plan import NamedPattern
 from estimator.model.exact import Fraction
 from estimator.model.results import BandingPlan, BoardUse, Estimate, MachineAnswer, Part, Price, RollUse
 from estimator.model.units import decimal_text, money_text, to_money
+from estimator.papers.banding_json import decision_data, glue_day_data, merchant_data, small_parts_data
 
 Data = dict[str, Any]
 
@@ -65,7 +66,7 @@ def estimate_data(estimate: Estimate) -> Data:
         "plans": [_plan(plan) for plan in estimate.banding.plans],
         "best": list(estimate.banding.best.sent),
         "chosen": list(estimate.banding.chosen.sent),
-        "small_parts": _small_parts(estimate),
+        "small_parts": small_parts_data(estimate),
         "cost": {name: decimal_text(getattr(estimate.cost, name)) for name in _COST},
         "price": _price(estimate.price, terms.currency),
         "options": [
@@ -78,8 +79,9 @@ def estimate_data(estimate: Estimate) -> Data:
         ],
         "machine": _machine(estimate.machine),
         "risk": _risk(estimate),
-        "decision": _decision(estimate),
-        "glue_day": _glue_day(estimate),
+        "decision": decision_data(estimate),
+        "glue_day": glue_day_data(estimate),
+        "merchant": merchant_data(estimate.merchant),
         "learning_what_if": _runs(estimate),
         "remarks": [{"place": str(remark.place), "words": remark.words} for remark in estimate.remarks],
     }
@@ -204,20 +206,6 @@ def _rolls(use: RollUse) -> Data:
     }
 
 
-def _small_parts(estimate: Estimate) -> list[Data]:
-    """What stays at the bench of each edging when it is sent: parts too small for the contract bander's machine."""
-    return [
-        {
-            "edging": one.edging,
-            "sent": one.edging in estimate.banding.chosen.sent,
-            "edges": one.stays.edges,
-            "net_m": decimal_text(one.stays.net_m),
-            "parts": [{"ref": part.ref, "part": part.part, "count": part.count} for part in one.parts],
-        }
-        for one in estimate.banding.small_parts
-    ]
-
-
 def _minutes(estimate: Estimate) -> Data:
     minutes = estimate.minutes
     return {
@@ -295,45 +283,6 @@ def _risk(estimate: Estimate) -> Data:
     }
 
 
-def _decision(estimate: Estimate) -> Data | None:
-    """Why the best way of banding is the best: for pages and later runs."""
-    decision = estimate.decision
-    if decision is None:
-        return None
-    return {
-        "sentence": decision.sentence,
-        "side_by_side": [
-            {"line": one.words, "by_hand": _maybe(one.by_hand), "send_out": _maybe(one.sent_out), "best": _maybe(one.best)}
-            for one in decision.lines
-        ],
-        "break_even_m": {name: _maybe(metres) for name, metres in decision.break_even_m},
-        "by_metres": [{"size": decimal_text(one.size_share), "sent": list(one.sent)} for one in decision.by_metres],
-        "by_pieces": [{"size": decimal_text(one.size_share), "sent": list(one.sent)} for one in decision.by_pieces],
-        "tornado": [
-            {
-                "input": one.what,
-                "low": decimal_text(one.low_cost),
-                "low_sent": list(one.low_sent),
-                "high": decimal_text(one.high_cost),
-                "high_sent": list(one.high_sent),
-            }
-            for one in decision.tornado
-        ],
-        "flips": [
-            {
-                "input": one.what,
-                "down_to": _maybe(one.down_to_share),
-                "down_sent": list(one.down_sent),
-                "up_to": _maybe(one.up_to_share),
-                "up_sent": list(one.up_sent),
-            }
-            for one in decision.flips
-        ],
-        "freed_hours": decimal_text(decision.time.freed_hours),
-        "send_by": decision.time.send_by,
-    }
-
-
 def _runs(estimate: Estimate) -> Data | None:
     """What if the later ones of a run of identical cabinets go quicker; no other figure rests on it."""
     quicker = estimate.runs_quicker
@@ -355,39 +304,4 @@ def _runs(estimate: Estimate) -> Data | None:
         ],
         "saved_min": decimal_text(quicker.saved_min),
         "saved_cost": decimal_text(quicker.saved_cost),
-    }
-
-
-def _glue_day(estimate: Estimate) -> Data | None:
-    """The bench's timetable: minutes from midnight before the first day; 1440 a day."""
-    glue_day = estimate.glue_day
-    if glue_day is None:
-        return None
-    figures = ("start_min", "end_min", "labour_min", "waiting_min", "one_after_another_min", "least_end_min")
-    return {
-        **{name: decimal_text(getattr(glue_day, name)) for name in figures},
-        "why": glue_day.why,
-        "batches": [
-            {
-                "edging": one.edging,
-                "side": one.side,
-                "edges": one.edges,
-                "metres": decimal_text(one.metres),
-                "open_used": _maybe(one.open_used_share),
-                "as_listed_min": decimal_text(one.as_listed_min),
-                "ordered_min": decimal_text(one.ordered_min),
-                "least_min": decimal_text(one.least_min),
-            }
-            for one in glue_day.batches
-        ],
-        "tasks": [
-            {
-                "worker": one.worker + 1,
-                "batch": one.batch + 1,
-                "doing": one.doing,
-                "start_min": decimal_text(one.start_min),
-                "end_min": decimal_text(one.end_min),
-            }
-            for one in glue_day.tasks
-        ],
     }

@@ -14,6 +14,7 @@ from estimator.papers.owner.banding_page import banding_story
 from estimator.papers.owner.glue_day_page import glue_day_story
 from estimator.papers.owner.limits_page import limits_story
 from estimator.papers.owner.machine_page import machine_story
+from estimator.papers.owner.merchant_page import merchant_story
 from estimator.papers.owner.money_page import money_story
 from estimator.papers.owner.paper import OwnerPaper, owner_paper
 from estimator.papers.owner.remarks_page import age_story, remarks_story, risk_story
@@ -46,6 +47,7 @@ def _story(paper: OwnerPaper) -> list[Flowable]:
         *banding_story(paper),
         *limits_story(paper),
         *glue_day_story(paper),
+        *merchant_story(paper),
         *machine_story(paper),
         *runs_story(paper),
         *risk_story(paper),

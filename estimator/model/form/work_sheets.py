@@ -142,7 +142,7 @@ MACHINE = Sheet(
 )  # fmt: skip
 
 MERCHANT = Sheet(
-    "Merchant", "rows", "shop", "a board merchant who delivers parts cut, or cut and banded; not reckoned with yet, a remark says so",
+    "Merchant", "rows", "shop", "a board merchant who delivers parts cut, or cut and banded: compared with making them here",
     (
         Column("Merchant", "merchant", "text", "who it is"),
         Column("Board", "board", "name", "a board of Boards; blank: every board that has no row", names_in="Boards"),
