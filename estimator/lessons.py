@@ -18,6 +18,7 @@ from estimator.papers.files import write_papers
 from estimator.papers.times_book import NewCells, times_book, with_new_cells
 from estimator.papers.times_book.data import learned_data
 from estimator.papers.times_book.said import material_words, minutes, percent, time_words
+from estimator.reading.workbook import is_job_workbook
 
 TAUGHT, TO_MEND = 0, 1
 BOOK = "times.xlsx"
@@ -34,10 +35,15 @@ def run(folder: Path, *, shop: Path | None, out: Path, write: bool, day: date | 
         say("\n".join(_told(lesson)))
     if not learned.observed and not learned.material:
         return code
-    write_papers(out, {BOOK: times_book(learned, with_new_times(lesson.work, learned.times))})
+    try:
+        write_papers(out, {BOOK: times_book(learned, with_new_times(lesson.work, learned.times))})
+        written = _written(lesson, day, out=out) if write else ""
+    except OSError as trouble:
+        say(f"{trouble.filename or out} could not be written: {trouble.strerror}. Is it open in another program?")
+        return TO_MEND
     sentence = f"{out / BOOK} holds all of this, with a sheet Work as it would stand."
     if write:
-        sentence += " " + _written(lesson, day)
+        sentence += f" {written}"
     elif any(time.state == "new" for time in learned.times):
         sentence += " Nothing was changed in your price book; to have the new times in it, add --write."
     if not as_json:
@@ -56,7 +62,7 @@ def _problem(one: Problem) -> dict[str, str]:
 # --- into the shop's book ---------------------------------------------------------------------------------------------
 
 
-def _written(lesson: Lesson, day: date | None) -> str:
+def _written(lesson: Lesson, day: date | None, *, out: Path) -> str:
     """Change Minutes, Low, High and Timed of the steps with a new time; the sentence that says so, or why not."""
     new = [time for time in lesson.learned.times if time.state == "new"]
     if lesson.problems:
@@ -68,8 +74,9 @@ def _written(lesson: Lesson, day: date | None) -> str:
     if isinstance(answer, Refused):
         return f"The price book was not changed: {answer.reason}"
     content, left = answer
-    copy = _copy_beside(book, day or lesson.learned.newest)
-    write_papers(book.parent, {copy.name: book.read_bytes()})
+    beside = out if is_job_workbook(book) else book.parent  # a second job workbook in the folder would be priced as a job
+    copy = _copy_of(book, beside, day or lesson.learned.newest)
+    write_papers(beside, {copy.name: book.read_bytes()})
     write_papers(book.parent, {book.name: content})
     spared = f" Left as they are, for formulas stand there: {', '.join(left.cells)}." if left.cells else ""
     return f"{book} has new times for {len(new)} step{'' if len(new) == 1 else 's'}; as it was before: {copy}.{spared}"
@@ -87,11 +94,11 @@ def new_cells(times: Sequence[StepTime]) -> NewCells:
     return cells
 
 
-def _copy_beside(book: Path, day: date | None) -> Path:
-    """A name for the copy that nothing stands under yet."""
+def _copy_of(book: Path, folder: Path, day: date | None) -> Path:
+    """A place for the copy where nothing stands yet."""
     stem = f"{book.stem} before {day.isoformat()}" if day else f"{book.stem} before"
     names = [f"{stem}{book.suffix}", *(f"{stem} ({number}){book.suffix}" for number in range(2, 1000))]
-    return next(path for name in names if not (path := book.with_name(name)).exists())
+    return next(path for name in names if not (path := folder / name).exists())
 
 
 # --- sentences --------------------------------------------------------------------------------------------------------

@@ -122,6 +122,38 @@ def test_one_log_for_the_whole_shop_and_the_estimate_of_that_day(folder: Path) -
     assert from_shop_log[0].estimated_min == Fraction(1000) * 37 / parts
 
 
+def test_a_workbook_that_holds_everything_is_copied_where_it_is_not_taken_for_a_job(tmp_path: Path) -> None:
+    folder, out = tmp_path / "jobs", tmp_path / "reports"
+    folder.mkdir()
+    book = openpyxl.load_workbook(FOLDER.parent / "one-cabinet.xlsx")
+    step = book["Work"]["A2"].value
+    sheet = book["Time log"] if "Time log" in book.sheetnames else book.create_sheet("Time log")
+    for y, row in enumerate([["Date", "Job", "Step", "Count", "Minutes"], *(["2031-05-01", None, step, 10, 30 + n] for n in range(6))], start=1):
+        for x, value in enumerate(row, start=1):
+            sheet.cell(y, x).value = value
+    book.save(folder / "alone.xlsx")
+    before = (folder / "alone.xlsx").read_bytes()
+    assert main(["learn", str(folder), "--out", str(out), "--write"]) == 0
+    assert [path.name for path in folder.iterdir()] == ["alone.xlsx"]
+    assert (out / "alone before 2031-05-01.xlsx").read_bytes() == before
+    priced = price_book(folder / "alone.xlsx")
+    assert isinstance(priced, Estimate)
+    assert priced.job.work[0].timed
+    # the mean of 30 to 35 minutes for ten, without the shop's allowance of 10 %
+    assert abs(priced.job.work[0].minutes * Fraction(110, 100) - Fraction("3.25")) < Fraction(1, 1000)
+
+
+def test_a_count_typed_in_an_inch_job_is_in_feet(tmp_path: Path) -> None:
+    book = openpyxl.load_workbook(FOLDER.parent / "inch-job.xlsx")
+    sheet = book["Time log"] if "Time log" in book.sheetnames else book.create_sheet("Time log")
+    for y, row in enumerate([["Date", "Job", "Step", "Count", "Minutes"], ["2031-05-01", None, "Trim both sides", 100, 30]], start=1):
+        for x, value in enumerate(row, start=1):
+            sheet.cell(y, x).value = value
+    book.save(tmp_path / "inch.xlsx")
+    (one,) = learn(tmp_path, shop=None, out=tmp_path / "reports").learned.observed
+    assert one.steps[0].count == Fraction("30.48")
+
+
 def test_data_and_nothing_else(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["learn", str(folder), "--out", str(folder / "reports"), "--json"]) == 0
     answer = json.loads(capsys.readouterr().out)

@@ -9,6 +9,7 @@ from estimator.costing.times.material import JobUse
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
+from estimator.model.records import Step
 from estimator.model.results import Estimate, StepMinutes
 from estimator.model.times import LogRow, Observed, StepCount
 from estimator.model.units import M_PER_FOOT
@@ -32,7 +33,7 @@ def seen_in(rows: Sequence[LogRow], estimate: Estimate, *, then: Mapping[str, Fr
     observed: list[Observed] = []
     problems: list[Problem] = []
     for one in _taken_together([row for row in rows if row.kind in ("steps", "stage")]):
-        match _counts_of(one[0], planned):
+        match _counts_of(one[0], planned, inch=estimate.job.terms.units == "inch"):
             case Problem() as problem:
                 problems.append(problem)
             case counts:
@@ -52,23 +53,32 @@ def _taken_together(rows: Sequence[LogRow]) -> Iterator[list[LogRow]]:
     yield from whole.values()
 
 
-def _counts_of(row: LogRow, planned: Mapping[str, StepMinutes]) -> tuple[StepCount, ...] | Problem:
+def _counts_of(row: LogRow, planned: Mapping[str, StepMinutes], *, inch: bool) -> tuple[StepCount, ...] | Problem:
     """How many of each step: as typed, as the job counts them, or the typed share of what the job counts."""
     names = row.names
     if row.kind == "stage":
         names = tuple(name for name, step in planned.items() if step.step.stage == row.names[0] and step.count)
     if len(row.counts) == len(names):
-        return tuple(StepCount(name, count) for name, count in zip(names, row.counts, strict=True))
+        pairs = zip(names, row.counts, strict=True)
+        return tuple(StepCount(name, count * _unit_of(planned[name].step, inch=inch)) for name, count in pairs)
     counted = [StepCount(name, planned[name].count) for name in names if planned[name].count]
     if not row.counts:
         return tuple(counted) or _none_counted(row)
+    typed = row.counts[0] * _unit_of(planned[names[0]].step, inch=inch)
     drivers = {(planned[name].step.route, planned[name].step.per, planned[name].step.of) for name in names}
     if len(drivers) == 1:
-        return tuple(StepCount(name, row.counts[0]) for name in names)
+        return tuple(StepCount(name, typed) for name in names)
     first = planned[names[0]].count
     if not first:
         return _none_counted(row)
-    return tuple(StepCount(one.step, one.count * row.counts[0] / first) for one in counted)
+    return tuple(StepCount(one.step, one.count * typed / first) for one in counted)
+
+
+def _unit_of(step: Step, *, inch: bool) -> Fraction:
+    """What one of a typed count is in the engine's unit: a workbook in inches counts runs in feet and areas in square feet."""
+    if not inch:
+        return Fraction(1)
+    return {"metre": M_PER_FOOT, "m2": M_PER_FOOT**2}.get(step.per, Fraction(1))
 
 
 def _none_counted(row: LogRow) -> Problem:

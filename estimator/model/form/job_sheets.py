@@ -125,7 +125,8 @@ TIME_LOG = Sheet(
         Column("Job", "job", "text", "blank: this workbook's job; in times.xlsx its workbook, Job name or Quote number"),
         Column("Step", "step", "text", "a step of Work; several with + between them; a stage; a board or an edging really used",
                needed=True),
-        Column("Count", "count", "number", "how many were done, or sheets or metres used; blank: all that the job counts"),
+        Column("Count", "count", "number", "how many were done, or sheets or metres used (feet where Units is inch); "
+               "blank: all that the job counts"),
         Column("Minutes", "minutes", "number", "how long it took, of one person; blank for a board or an edging"),
         NOTE,
     ),

@@ -21,6 +21,7 @@ from estimator.papers.times_book.said import material_words, time_words
 
 _CREATED = datetime(2031, 1, 1)
 _MINUTES, _SHARE, _COUNT, _CELL = "#,##0.00", "0.0%", "#,##0.##", "0.0000"
+_HEAD = {"bottom": 2, "bottom_color": DARK, "font_color": DARK, "text_wrap": True, "valign": "bottom"}
 Value = str | Fraction | int | datetime | None
 _Page = tuple[str, str, Sequence[tuple[str, float, str]], list[list[Value]]]
 """Name; what it is; columns with width and number format; rows."""
@@ -50,9 +51,10 @@ def _draw(pen: Pen, page: _Page) -> None:
     sheet.freeze_panes(3, 1)
     sheet.write_string(0, 0, name, pen.ink(bold=True, font_size=14, font_color=DARK))
     sheet.write_string(1, 0, what, pen.ink(font_color=QUIET))
-    for x, (head, width, _) in enumerate(columns):
+    for x, (head, width, shown) in enumerate(columns):
         sheet.set_column(x, x, width)
-        sheet.write_string(2, x, head, pen.ink(bold=True, bottom=2, bottom_color=DARK, font_color=DARK, text_wrap=True, valign="bottom"))
+        side = {"align": "right"} if shown else {"indent": int(x > 0)}
+        sheet.write_string(2, x, head, pen.ink(bold=True, **_HEAD, **side))
     for y, row in enumerate(rows, start=3):
         for x, (value, (_, _, shown)) in enumerate(zip(row, columns, strict=True)):
             _cell(pen, sheet, y, x, value, shown)
@@ -63,9 +65,9 @@ def _cell(pen: Pen, sheet: Any, y: int, x: int, value: Value, shown: str) -> Non
         case None | "":
             return
         case str():
-            sheet.write_string(y, x, value, pen.ink())
+            sheet.write_string(y, x, value, pen.ink(indent=int(x > 0)))
         case datetime():
-            sheet.write_datetime(y, x, value, pen.ink(num_format="yyyy-mm-dd"))
+            sheet.write_datetime(y, x, value, pen.ink(num_format="yyyy-mm-dd", align="left"))
         case _:
             sheet.write_number(y, x, float(decimal_text(value)), pen.ink(num_format=shown, align="right"))
 
