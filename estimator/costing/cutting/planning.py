@@ -7,6 +7,7 @@ looks at a clock or draws a lot: the same parts give the same plan, in whatever 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from estimator.costing.cutting.assembling import FilledSheet, assembled
 from estimator.costing.cutting.bounds import area_bound, big_part_bound, usable_mm
@@ -37,6 +38,25 @@ def plan_board(
     *, wanted: Sequence[WantedPart], stock: Sequence[StockSheet], kerf_mm: Fraction, with_care: bool = True
 ) -> CuttingPlan | Unplaceable:
     """The cutting plan of one board, or which parts have no sheet to come from; without care it is quick and less good."""
+    order = sorted(range(len(stock)), key=lambda index: _in_order(stock[index]))
+    plan = _planned(wanted, [stock[index] for index in order], kerf_mm, with_care=with_care)
+    if isinstance(plan, Unplaceable):
+        return plan
+    plan = replace(plan, patterns=tuple(replace(pattern, sheet=order[pattern.sheet]) for pattern in plan.patterns))
+    wrong = check_plan(plan=plan, wanted=wanted, stock=stock, kerf_mm=kerf_mm)
+    if wrong:
+        raise Fault("The cutting plan breaks its own laws. " + " ".join(wrong))
+    return plan
+
+
+def _in_order(sheet: StockSheet) -> tuple[bool, Fraction, Fraction, Fraction, Fraction, int]:
+    """What can be bought first, the largest first: so that the order of rows does not matter."""
+    return not sheet.buyable, -sheet.length_mm * sheet.width_mm, -sheet.length_mm, sheet.price, sheet.trim_mm, -sheet.on_hand
+
+
+def _planned(
+    wanted: Sequence[WantedPart], stock: Sequence[StockSheet], kerf_mm: Fraction, *, with_care: bool
+) -> CuttingPlan | Unplaceable:
     grid = grid_of(wanted=wanted, stock=stock, kerf_mm=kerf_mm)
     too_large = _too_large(grid, stock)
     if too_large:
@@ -51,11 +71,7 @@ def plan_board(
     if with_care:
         filled, bound, bound_money = _searched(grid, stock, filled, bound, bound_money)
         filled = tidied(grid=grid, filled=filled)
-    plan = assembled(filled=filled, grid=grid, wanted=wanted, stock=stock, bound=bound, bound_money=bound_money)
-    wrong = check_plan(plan=plan, wanted=wanted, stock=stock, kerf_mm=kerf_mm)
-    if wrong:
-        raise Fault("The cutting plan breaks its own laws. " + " ".join(wrong))
-    return plan
+    return assembled(filled=filled, grid=grid, wanted=wanted, stock=stock, bound=bound, bound_money=bound_money)
 
 
 def _searched(
