@@ -14,7 +14,9 @@ from tests.reading.base_books import ONE_BOOK
 from tests.reading.drawing import Tables
 from tests.test_inches import in_inches
 
-QUIET: Tables = {name: table for name, table in ONE_BOOK.items() if name not in ("Merchant", "Roll ends", "Offcuts")}
+QUIET: Tables = {name: table for name, table in ONE_BOOK.items() if name not in ("Merchant", "Offcuts")} | {
+    "Roll ends": "Edging | Width | Length | Count"
+}
 _TIMED = {("Work", f"L{row}"): "yes" for row in range(2, 9)}
 _STIFF: dict[tuple[str, str], str | None] = {("Boards", f"L{row}"): None for row in range(2, 6)}
 QUIETLY: Mapping[tuple[str, str], str | None] = {**_TIMED, **_STIFF, ("Cabinets", "L2"): "none"}
@@ -41,6 +43,9 @@ A unit beside a value that is not the workbook's | Shop C16 inches
 A header in another unit | Cabinets E1 Width (inch)
 No saw kerf | Shop B7
 No sheet trim | Shop B8
+A strip longer than every roll | Edgings F2 0.8
+Roll ends whose lengths do not suffice | Roll ends A2 white 1; Roll ends B2 23; Roll ends C2 0.3; Roll ends D2 200; Edgings N2 60
+More roll ends than On hand says | Roll ends A2 white 1; Roll ends B2 23; Roll ends C2 40
 Values without a name above them | Work N2 7
 A point that may mean thousands | Boards E2 text:1.500
 """
