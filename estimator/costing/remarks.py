@@ -95,7 +95,9 @@ def old_prices(estimate: Estimate) -> Iterator[Remark]:
         (use.fitting.at.place("Priced on"), use.fitting.item, use.fitting.priced_on) for use in estimate.fittings if use.number
     ]
     dated += [
-        (row.at.place("Priced on"), f"{row.board or 'every other board'} at the board merchant", row.priced_on) for row in job.merchant
+        (row.at.place("Priced on"), f"{row.board or 'every other board'} at the board merchant", row.priced_on)
+        for row in job.merchant
+        if not row.board or row.board in used
     ]
     for place, name, priced_on in dated:
         days = (job.terms.quote_date - priced_on).days if priced_on else 0

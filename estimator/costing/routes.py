@@ -142,7 +142,7 @@ def plan_of(ways: Ways, sent: int, no_send: Mapping[str, str], no_hand: Mapping[
     fittings = sum((use.cost for use in fittings_on(ways.fittings, by_hand=by_hand, sent=sent)), start=NONE)
     by_hand_min, send_out_min = minutes_on(ways, sent)
     work = money_for(by_hand_min + send_out_min, rate=ways.freed_rate)
-    spoilt = spoilt_on(ways, sent)
+    spoilt = sum(spoilt_on(ways, sent), start=NONE)
     return BandingPlan(
         sent=names,
         possible=True,
@@ -159,16 +159,16 @@ def plan_of(ways: Ways, sent: int, no_send: Mapping[str, str], no_hand: Mapping[
     )
 
 
-def spoilt_on(ways: Ways, sent: int) -> Fraction:
-    """What spoilt edges cost on a plan: those banded here and those that come back spoilt."""
-    return sum(
-        (
-            ways.spoilt[use.edging].away if sent >> i & 1 else ways.spoilt[use.edging].by_hand
-            for i, use in enumerate(ways.edgings)
-            if use.edging in ways.spoilt
-        ),
-        start=NONE,
-    )
+def spoilt_on(ways: Ways, sent: int) -> tuple[Fraction, Fraction]:
+    """What spoilt edges cost on a plan: of those banded here, small parts among them, and of those that come back spoilt."""
+    here = away = NONE
+    for i, use in enumerate(ways.edgings):
+        spoilt = ways.spoilt.get(use.edging)
+        if spoilt and sent >> i & 1:
+            here, away = here + spoilt.here_when_sent, away + spoilt.away_when_sent
+        elif spoilt:
+            here += spoilt.by_hand
+    return here, away
 
 
 def edging_cost(ways: Ways, sent: int) -> Fraction:

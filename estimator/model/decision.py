@@ -21,6 +21,8 @@ class SideLine:
     by_hand: Fraction | None
     sent_out: Fraction | None
     best: Fraction | None
+    chosen: Fraction | None
+    """The plan that the job takes; the best, unless Job > Banding asks for another."""
 
 
 @dataclass(frozen=True, slots=True)

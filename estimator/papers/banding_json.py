@@ -36,7 +36,13 @@ def decision_data(estimate: Estimate) -> Data | None:
     return {
         "sentence": decision.sentence,
         "side_by_side": [
-            {"line": one.words, "by_hand": _maybe(one.by_hand), "send_out": _maybe(one.sent_out), "best": _maybe(one.best)}
+            {
+                "line": one.words,
+                "by_hand": _maybe(one.by_hand),
+                "send_out": _maybe(one.sent_out),
+                "best": _maybe(one.best),
+                "chosen": _maybe(one.chosen),
+            }
             for one in decision.lines
         ],
         "break_even_m": {name: _maybe(metres) for name, metres in decision.break_even_m},

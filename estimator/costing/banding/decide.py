@@ -28,8 +28,11 @@ def decision_of(ways: Ways, choice: BandingChoice, rates: Rates, day: Day) -> De
     question = question_of(ways)
     best = choice.best
     return Decision(
-        sentence=sentence_of(ways.job, chosen=choice.chosen, by_hand=by_hand, sent_out=sent_out, names=ways.names(ways.everything)),
-        lines=side_by_side(ways, by_hand=by_hand, sent_out=sent_out, best=best),
+        sentence=sentence_of(
+            ways.job, chosen=choice.chosen, by_hand=by_hand, sent_out=sent_out, names=ways.names(ways.everything),
+            small_edges=sum(one.stays.edges for one in choice.small_parts if one.edging in choice.chosen.sent),
+        ),
+        lines=side_by_side(ways, by_hand=by_hand, sent_out=sent_out, best=best, chosen=choice.chosen),
         break_even_m=tuple((name, break_even_m(question, i)) for i, name in enumerate(question.names)),
         by_metres=size_steps(question, by=METRES),
         by_pieces=size_steps(question, by=PIECES),
@@ -64,7 +67,9 @@ def banding_sentence(estimate: Estimate) -> str:
     return estimate.decision.sentence if estimate.decision else ""
 
 
-def sentence_of(job: Job, *, chosen: BandingPlan, by_hand: BandingPlan, sent_out: BandingPlan, names: Sequence[str]) -> str:
+def sentence_of(
+    job: Job, *, chosen: BandingPlan, by_hand: BandingPlan, sent_out: BandingPlan, names: Sequence[str], small_edges: int = 0
+) -> str:
     """Send white and blue out, band oak and birch here: 404.10, saves 9.45 against all by hand and 27.40 against all sent."""
     currency, cost = job.terms.currency, chosen.relevant_cost
     if cost is None:
@@ -72,6 +77,7 @@ def sentence_of(job: Job, *, chosen: BandingPlan, by_hand: BandingPlan, sent_out
     kept = [name for name in names if name not in chosen.sent]
     doing = [f"send {_and(chosen.sent)} out"] if chosen.sent else []
     doing += [f"band {_and(kept)} here"] if kept else []
+    doing += [f"with {small_edges} edges of parts too small to go"] if small_edges else []
     words = ", ".join(doing)
     parts = [f"{words[:1].upper()}{words[1:]}: {money_text(cost, currency=currency)}{_against(job, cost, chosen, by_hand, sent_out)}"]
     if chosen.sent and by_hand.by_hand_min is not None:

@@ -80,7 +80,7 @@ def _all_at_once(ways: Ways) -> tuple[BandingPlan, ...]:
         sundry = fittings["by hand"][kept] + fittings["send out"][group]
         by_hand_min, send_out_min = minutes["by hand"][kept], minutes["send out"][group]
         work = money_for(by_hand_min + send_out_min, rate=ways.freed_rate)
-        spoilt = spoilt_on(ways, group) if ways.spoilt else NONE
+        spoilt = sum(spoilt_on(ways, group), start=NONE)
         plans.append(
             BandingPlan(
                 sent=ways.names(group),

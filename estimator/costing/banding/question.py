@@ -244,7 +244,7 @@ def _spoilt_items(ways: Ways) -> Iterator[Item]:
     for i, use in enumerate(ways.edgings):
         if use.edging in ways.spoilt:
             yield Item("kept", 1 << i, ways.spoilt[use.edging].by_hand, _MANY | {SPOILT})
-            yield Item("sent", 1 << i, ways.spoilt[use.edging].away, _MANY | {SPOILT})
+            yield Item("sent", 1 << i, ways.spoilt[use.edging].here_when_sent + ways.spoilt[use.edging].away_when_sent, _MANY | {SPOILT})
 
 
 def _invoice_items(ways: Ways) -> Iterator[Item]:

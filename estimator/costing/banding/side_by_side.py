@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from estimator.costing.routes import Ways, invoice_on, minutes_on
+from estimator.costing.routes import Ways, invoice_on, minutes_on, spoilt_on
 from estimator.costing.work import money_for
 from estimator.model.decision import SideLine
 from estimator.model.exact import Fraction
@@ -11,16 +11,20 @@ from estimator.model.results import BandingPlan
 NONE = Fraction(0)
 WORDS = (
     "edging", "adhesive", "sundries by hand", "work at the bench", "contractor by the metre", "contractor's set-ups",
-    "contractor's charge for parts", "up to the minimum charge", "trips", "sundries of sending out", "packing and sorting", "spoilt edges",
+    "contractor's charge for parts", "up to the minimum charge", "trips", "sundries of sending out", "packing and sorting", "edges spoilt here",
+    "parts spoilt away",
 )  # fmt: skip
 
 
-def side_by_side(ways: Ways, *, by_hand: BandingPlan, sent_out: BandingPlan, best: BandingPlan) -> tuple[SideLine, ...]:
-    """Every line of the three plans, and their totals last. The lines of a plan add up to its relevant cost."""
-    here, away, chosen = (plan_lines(ways, plan) or {} for plan in (by_hand, sent_out, best))
-    lines = [SideLine(words, here.get(words), away.get(words), chosen.get(words)) for words in WORDS]
-    shown = [line for line in lines if line.by_hand or line.sent_out or line.best]
-    return (*shown, SideLine("relevant cost", by_hand.relevant_cost, sent_out.relevant_cost, best.relevant_cost))
+def side_by_side(
+    ways: Ways, *, by_hand: BandingPlan, sent_out: BandingPlan, best: BandingPlan, chosen: BandingPlan
+) -> tuple[SideLine, ...]:
+    """Every line of the four plans, and their totals last. The lines of a plan add up to its relevant cost."""
+    plans = (by_hand, sent_out, best, chosen)
+    columns = [plan_lines(ways, plan) or {} for plan in plans]
+    lines = [SideLine(words, *(column.get(words) for column in columns)) for words in WORDS]
+    shown = [line for line in lines if line.by_hand or line.sent_out or line.best or line.chosen]
+    return (*shown, SideLine("relevant cost", *(plan.relevant_cost for plan in plans)))
 
 
 def plan_lines(ways: Ways, plan: BandingPlan) -> Mapping[str, Fraction] | None:
@@ -44,6 +48,6 @@ def plan_lines(ways: Ways, plan: BandingPlan) -> Mapping[str, Fraction] | None:
         plan.trips or NONE,
         sundries["send out"],
         money_for(send_out_min, rate=ways.freed_rate),
-        plan.spoilt or NONE,
+        *spoilt_on(ways, sent),
     )
     return dict(zip(WORDS, figures, strict=True))

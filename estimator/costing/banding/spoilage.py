@@ -26,7 +26,9 @@ class Spoilt:
     """Money of the spoilt edges of one edging, were all of it banded by hand, or all of it sent."""
 
     by_hand: Fraction
-    away: Fraction
+    here_when_sent: Fraction
+    """Of its small parts, which stay."""
+    away_when_sent: Fraction
     anew: SpoiltParts
 
 
@@ -61,7 +63,7 @@ def spoilt_edges(
 
 
 def _spoilt(anew: SpoiltParts, here: Fraction, away: Fraction) -> Spoilt:
-    return Spoilt(here * (anew.goes + anew.stays), away * anew.goes + here * anew.stays, anew)
+    return Spoilt(here * (anew.goes + anew.stays), here * anew.stays, away * anew.goes, anew)
 
 
 def part_cost(part: Part, *, price_per_m2: Fraction, work_min: Fraction, rate: Fraction) -> Fraction:

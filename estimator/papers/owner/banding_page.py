@@ -10,7 +10,7 @@ from estimator.model.decision import Decision, Flip, SideLine
 from estimator.model.exact import Fraction
 from estimator.model.results import BandingPlan
 from estimator.papers.owner.charts import ACCENT, Fill, Segment, SegmentRow, stacked_bars
-from estimator.papers.owner.paper import NONE, OwnerPaper, capital, change_to, way_words
+from estimator.papers.owner.paper import NONE, OwnerPaper, capital, change_to, listed, way_words
 from estimator.papers.page.document import new_page
 from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph
 from estimator.papers.page.tables import Column, table
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
 _NEAREST_FLIPS = 4
+_PARTS_NAMED = 8
 _NEAR_TIMES = 3
 _HEAD_PT, _ROW_PT = 80.0, 18.7
 """What a heading with the head of its table takes, and each row of it."""
@@ -29,7 +30,7 @@ _KINDS: tuple[tuple[str, Fill, tuple[str, ...]], ...] = (
     ("contract bander", 0.6, ("contractor by the metre", "contractor's set-ups", "contractor's charge for parts",
                               "up to the minimum charge")),
     ("trips", 0.15, ("trips",)),
-    ("spoilt edges", 0.4, ("spoilt edges",)),
+    ("spoilt edges", 0.4, ("edges spoilt here", "parts spoilt away")),
     ("edging, adhesive, sundries", 0.85, ("edging", "adhesive", "sundries by hand", "sundries of sending out")),
 )  # fmt: skip
 _OTHER = ("other", 0.72)
@@ -46,6 +47,7 @@ def banding_story(paper: OwnerPaper) -> list[Flowable]:
         new_page(),
         *heading("How to band the edges", look),
         paragraph(doing_words(paper), look, name="strong"),
+        *_small_parts(paper),
         *heading("What it saves", look, level=1),
         *[paragraph(words, look) for words in _saving_and_time(paper, decision)],
         *heading("What would change the answer", look, level=1),
@@ -69,6 +71,18 @@ def doing_words(paper: OwnerPaper) -> str:
     if not paper.edging_names:
         return "There is no edge to band in this job."
     return f"{capital(way_words(paper.estimate.banding.chosen.sent, of=paper.edging_names))}."
+
+
+def _small_parts(paper: OwnerPaper) -> list[Flowable]:
+    """What stays at the bench though its edging is sent: how much of each edging, and which parts."""
+    sent = paper.estimate.banding.chosen.sent
+    staying = [one for one in paper.estimate.banding.small_parts if one.edging in sent]
+    if not staying:
+        return []
+    edges = listed([f"{one.stays.edges} of {one.edging}" for one in staying])
+    parts = [f"{part.ref} {part.part}" for part in {id(part): part for one in staying for part in one.parts}.values()]
+    words = f"Too small for the contract bander's machine, so banded here all the same: edges {edges} ({listed(parts, most=_PARTS_NAMED)})."
+    return [paragraph(words, paper.look)]
 
 
 def saving_words(paper: OwnerPaper) -> str:
@@ -161,10 +175,15 @@ def change_words(paper: OwnerPaper, decision: Decision) -> list[str]:
     return [f"{capital(flip.what)}: {_flip_words(paper, flip)}." for _, flip in near[:_NEAREST_FLIPS]]
 
 
+def takes_the_best(paper: OwnerPaper) -> bool:
+    """Whether the job is priced on the best way; Job > Banding may ask for another."""
+    return paper.estimate.banding.chosen.sent == paper.estimate.banding.best.sent
+
+
 def _about_the_best(paper: OwnerPaper) -> list[Flowable]:
     """Where the job takes another way than the best: what follows is about the best one."""
     best = paper.estimate.banding.best.sent
-    if paper.estimate.banding.chosen.sent == best:
+    if takes_the_best(paper):
         return []
     return [paragraph(f"The best way ({way_words(best, of=paper.edging_names)}) holds until one of these moves:", paper.look)]
 
@@ -217,6 +236,8 @@ def _way_bars(paper: OwnerPaper, decision: Decision) -> list[SegmentRow]:
         ("everything sent out", [line.sent_out for line in lines], total.sent_out, sent.why if sent else ""),
         ("the best way", [line.best for line in lines], total.best, ""),
     ]
+    if not takes_the_best(paper):
+        columns.append(("the way asked for", [line.chosen for line in lines], total.chosen, ""))
     rows: list[SegmentRow] = []
     for name, figures, cost, why in columns:
         if cost is None:
@@ -252,6 +273,9 @@ def _side_table(paper: OwnerPaper, lines: Sequence[SideLine]) -> Flowable:
     rows = [
         [capital(line.words), paper.amount(line.by_hand), paper.amount(line.sent_out), paper.amount(line.best)] for line in lines
     ]
+    if not takes_the_best(paper):
+        columns.append(Column("The way asked for", width_mm=30, align="decimal"))
+        rows = [[*row, paper.amount(line.chosen)] for row, line in zip(rows, lines, strict=True)]
     return table(columns, rows, look=paper.look, totals=1)
 
 

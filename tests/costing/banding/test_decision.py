@@ -17,7 +17,7 @@ from estimator.costing.routes import Ways, groups_in_order
 from estimator.model.exact import Fraction
 from estimator.model.records import Adhesive, ContractPrice, Job, Step
 from estimator.model.results import Estimate
-from tests.building import AT, shop
+from tests.building import AT, shop, terms
 from tests.costing.banding.worked import PLANS, board, contract, edging, fitting, four_edgings, loose
 
 F = Fraction
@@ -110,8 +110,29 @@ def test_sentence_for_the_terminal() -> None:
 def test_lines_side_by_side_add_up_to_each_total() -> None:
     assert WORKED.decision is not None
     *lines, total = WORKED.decision.lines
-    for column in ("by_hand", "sent_out", "best"):
+    for column in ("by_hand", "sent_out", "best", "chosen"):
         assert sum(getattr(line, column) for line in lines) == getattr(total, column)
+
+
+def test_the_plan_that_is_asked_for_stands_beside_the_best() -> None:
+    answer = priced(four_edgings(terms=terms(banding="white, oak veneer")))
+    assert answer.decision is not None
+    *lines, total = answer.decision.lines
+    assert (total.best, total.chosen) == (F("404.10"), F("450.60"))
+    assert sum(line.chosen or 0 for line in lines) == F("450.60")
+
+
+def test_spoilt_here_and_spoilt_away_are_lines_of_their_own() -> None:
+    """White and blue are sent: 4 % of the edges of oak and birch are spoilt here, 2 % of the sent ones away."""
+    job = four_edgings(contract=contract(spoilt_share=F(2, 100)))
+    answer = priced(replace(job, shop=replace(job.shop, spoilt_by_hand_share=F(4, 100))))
+    assert answer.decision is not None
+    by_words = {line.words: line for line in answer.decision.lines}
+    here, away = by_words["edges spoilt here"], by_words["parts spoilt away"]
+    assert (here.sent_out, away.by_hand) == (0, 0)
+    assert here.by_hand == answer.banding.plans[0].spoilt
+    assert away.sent_out == answer.banding.plans[-1].spoilt
+    assert (here.best or 0) + (away.best or 0) == answer.banding.best.spoilt
 
 
 # --- random jobs: rolls, packs, breaks, minutes, shared parts ---------------------------------------------------------
