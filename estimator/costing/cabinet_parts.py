@@ -9,7 +9,7 @@ from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.records import Cabinet, ConstructionRow, Finish, Job, Side
 from estimator.model.results import Part
-from estimator.model.units import MM_PER_INCH, decimal_text
+from estimator.model.units import MM_PER_INCH, decimal_text, length_words
 
 
 def cabinet_parts(cabinet: Cabinet, job: Job, stock: Stock) -> Iterator[Part | Problem | None]:
@@ -136,7 +136,7 @@ def _sizes(
         if length <= 0:
             return Problem(
                 row.at.place(header),
-                f"{decimal_text(length * unit, places=3)} mm: {who}",
+                f"{length_words(length * unit, units=row.units, places=3)}: {who}",
                 f"{header}: a rule that comes out above 0",
                 "look at the cabinet's sizes first, then at the rule",
             )

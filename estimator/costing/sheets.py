@@ -11,7 +11,7 @@ from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.records import Board, Job
 from estimator.model.results import BoardUse, Part, SheetsOfSize
-from estimator.model.units import MM2_PER_M2, decimal_text
+from estimator.model.units import MM2_PER_M2, length_words
 
 
 def boards_of_job(job: Job, parts: Sequence[Part]) -> tuple[BoardUse, ...] | tuple[Problem, ...]:
@@ -30,7 +30,7 @@ def boards_of_job(job: Job, parts: Sequence[Part]) -> tuple[BoardUse, ...] | tup
 
 def parts_too_large(job: Job, parts: Sequence[Part]) -> tuple[Problem, ...]:
     """A problem for each part that fits no sheet of its board."""
-    return tuple(problem for sizes, theirs in _used_boards(job, parts) for problem in too_large(sizes, theirs))
+    return tuple(problem for sizes, theirs in _used_boards(job, parts) for problem in too_large(sizes, theirs, units=job.terms.units))
 
 
 def _used_boards(job: Job, parts: Sequence[Part]) -> list[tuple[tuple[Board, ...], tuple[Part, ...]]]:
@@ -74,7 +74,7 @@ def usable_m2(board: Board) -> Fraction:
 # --- parts that fit no sheet ------------------------------------------------------------------------------------------
 
 
-def too_large(sizes: Sequence[Board], parts: Sequence[Part]) -> list[Problem]:
+def too_large(sizes: Sequence[Board], parts: Sequence[Part], *, units: str = "mm") -> list[Problem]:
     """A problem for each kind of part that is larger than every sheet of its board, at the cell that gives its size."""
     problems: dict[tuple[str, str], Problem] = {}
     for part in parts:
@@ -88,7 +88,7 @@ def too_large(sizes: Sequence[Board], parts: Sequence[Part]) -> list[Problem]:
             part.cut_length_mm <= (width if turned else length) for turned in turned_or_not for length, width in usable
         )
         header = "Width" if length_fits else "Length"
-        problem = _too_large(part, header, sizes)
+        problem = _too_large(part, header, sizes, units=units)
         problems.setdefault((str(problem.place), part.ref), problem)
     return list(problems.values())
 
@@ -97,18 +97,22 @@ def _lying(part: Part, turned: bool) -> tuple[Fraction, Fraction]:
     return (part.cut_width_mm, part.cut_length_mm) if turned else (part.cut_length_mm, part.cut_width_mm)
 
 
-def _too_large(part: Part, header: str, sizes: Sequence[Board]) -> Problem:
+def _too_large(part: Part, header: str, sizes: Sequence[Board], *, units: str) -> Problem:
     largest = max(sizes, key=usable_m2)
     length_mm, width_mm = usable_mm(largest)
     grain = ", and its grain must not be turned" if largest.grain and part.grain != "any" else ""
     return Problem(
         part.made_by.at.place(header),
-        f"{decimal_text(part.cut_length_mm, places=1)} x {decimal_text(part.cut_width_mm, places=1)} mm: "
-        f"{part.part} of {part.ref}{grain}",
-        f"{header}: a part that fits a trimmed sheet of {part.board}, "
-        f"{decimal_text(length_mm, places=1)} x {decimal_text(width_mm, places=1)} mm",
+        f"{_size_words(part.cut_length_mm, part.cut_width_mm, units=units)}: {part.part} of {part.ref}{grain}",
+        f"{header}: a part that fits a trimmed sheet of {part.board}, {_size_words(length_mm, width_mm, units=units)}",
         "make the part smaller, join it from two, or stock a larger sheet of this board",
     )
+
+
+def _size_words(length_mm: Fraction, width_mm: Fraction, *, units: str) -> str:
+    """A size with its unit once: 2964 x 559 mm."""
+    length, width = (length_words(size_mm, units=units) for size_mm in (length_mm, width_mm))
+    return f"{length.rpartition(' ')[0]} x {width}"
 
 
 # --- sheets -----------------------------------------------------------------------------------------------------------

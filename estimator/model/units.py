@@ -116,6 +116,8 @@ def length_words(length_mm: Fraction | int, *, units: str, finest: int = 16, pla
     >>> length_words(Fraction(600), units="mm"), length_words(Fraction(600), units="inch")
     ('600 mm', '23 5/8 inch')
     """
+    if length_mm < 0:
+        return f"-{length_words(-length_mm, units=units, finest=finest, places=places)}"
     if units == "inch":
         return f"{inches_text(length_mm, finest=finest).rstrip('+−')} inch"
     return f"{decimal_text(length_mm, places=places)} mm"
