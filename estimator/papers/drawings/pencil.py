@@ -107,13 +107,9 @@ class Pencil:
     ) -> None:  # fmt: skip
         """Words at a place, their middle on its height, moved by some points; turned words read from below."""
         x, y = self.at(x_mm, y_mm)
-        self.canvas.saveState()
-        self.canvas.setFillColor(black())
-        self.canvas.translate(x + right_pt, y + up_pt)
-        if turned:
-            self.canvas.rotate(90)
-        draw_text(self.canvas, text, x_pt=0, y_pt=-_BELOW_MIDDLE * size_pt, size_pt=size_pt, align=align, strong=strong)
-        self.canvas.restoreState()
+        x, y, low = x + right_pt, y + up_pt, _BELOW_MIDDLE * size_pt
+        x, y = (x + low, y) if turned else (x, y - low)
+        draw_text(self.canvas, text, x_pt=x, y_pt=y, size_pt=size_pt, align=align, strong=strong, turned=turned)
 
     def fits(self, text: str, *, width_mm: Mm, size_pt: float = SMALL_PT, strong: bool = False) -> bool:
         """Whether words can stand within so many mm of the drawing."""

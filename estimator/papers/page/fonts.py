@@ -11,7 +11,7 @@ from __future__ import annotations
 import unicodedata
 from bisect import bisect_left
 from collections.abc import Iterable
-from functools import cache
+from functools import cache, lru_cache
 from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
@@ -77,6 +77,7 @@ def font_for(letter: str) -> str | None:
     return FALLBACK if ord(letter) in _letters_of(FALLBACK) else None
 
 
+@lru_cache(maxsize=20_000)
 def is_plain(text: str) -> bool:
     """Whether the text font alone can draw the text as it stands, on one line."""
     if text.isascii():
@@ -84,14 +85,15 @@ def is_plain(text: str) -> bool:
     return "\n" not in text and clean(text) == text and all(ord(letter) in _letters_of(TEXT) for letter in text)
 
 
-def pieces(text: str) -> list[tuple[str, str]]:
+@lru_cache(maxsize=20_000)
+def pieces(text: str) -> tuple[tuple[str, str], ...]:
     """The text in pieces of one font each: (fallback font or blank, letters)."""
     cleaned = clean(text)
     if is_plain(cleaned):
-        return [("", cleaned)] if cleaned else []
+        return (("", cleaned),) if cleaned else ()
     drawn = [(font_for(letter), letter) for letter in cleaned]
     seen = [(FALLBACK, NO_LETTER) if font is None else (font, letter) for font, letter in drawn]
-    return [(font, "".join(letter for _, letter in group)) for font, group in groupby(seen, key=lambda pair: pair[0])]
+    return tuple((font, "".join(letter for _, letter in group)) for font, group in groupby(seen, key=lambda pair: pair[0]))
 
 
 def letters_without_a_font(texts: Iterable[str]) -> str:
@@ -127,26 +129,45 @@ def escape(text: str) -> str:
     return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
 
 
-def text_width_pt(text: str, *, size_pt: float, strong: bool = False) -> float:
-    """How wide the text is when drawn on one line."""
+@lru_cache(maxsize=20_000)
+def _width_at_one_pt(text: str, *, strong: bool) -> float:
     from reportlab.pdfbase.pdfmetrics import stringWidth
 
     open_fonts()
     font = STRONG if strong else TEXT
-    return sum(float(stringWidth(run, other or font, size_pt)) for other, run in pieces(text))
+    return sum(float(stringWidth(run, other or font, 1)) for other, run in pieces(text))
+
+
+def text_width_pt(text: str, *, size_pt: float, strong: bool = False) -> float:
+    """How wide the text is when drawn on one line."""
+    return size_pt * _width_at_one_pt(text, strong=strong)
 
 
 def draw_text(
-    canvas: Canvas, text: str, *, x_pt: float, y_pt: float, size_pt: float, align: Align = "left", strong: bool = False
-) -> None:
-    """Draws one line of text on a canvas, each letter with a font that has it."""
-    width_pt = text_width_pt(text, size_pt=size_pt, strong=strong)
-    x_pt -= {"left": 0.0, "centre": width_pt / 2, "right": width_pt}[align]
-    line = canvas.beginText(x_pt, y_pt)
-    for other, run in pieces(text.replace("\n", " ")):
-        line.setFont(other or (STRONG if strong else TEXT), size_pt)
-        line.textOut(run)
-    canvas.drawText(line)
+    canvas: Canvas, text: str, *, x_pt: float, y_pt: float, size_pt: float, align: Align = "left", strong: bool = False,
+    turned: bool = False,
+) -> None:  # fmt: skip
+    """Draws one line of text on a canvas, each letter with a font that has it; turned text reads from below."""
+    before = 0.0 if align == "left" else text_width_pt(text, size_pt=size_pt, strong=strong) / (2 if align == "centre" else 1)
+    x, y, way = (x_pt, y_pt - before, "0 1 -1 0") if turned else (x_pt - before, y_pt, "1 0 0 1")
+    canvas._code.append(f"BT {way} {x:.2f} {y:.2f} Tm {_shown(canvas, text, size_pt=size_pt, strong=strong)} ET")
+
+
+def _shown(canvas: Canvas, text: str, *, size_pt: float, strong: bool) -> str:
+    """The PDF's own words for a line of text, kept with its canvas: most lines of the shop papers come several times."""
+    from reportlab.pdfbase.pdfmetrics import getFont
+
+    kept: dict[tuple[str, float, bool], str] = canvas.__dict__.setdefault("lines_shown", {})
+    shown = kept.get((text, size_pt, strong))
+    if shown is None:
+        open_fonts()
+        runs = []
+        for other, run in pieces(text.replace("\n", " ")):
+            font = getFont(other or (STRONG if strong else TEXT))
+            for subset, letters in font.splitString(run, canvas._doc):
+                runs.append(f"{font.getSubsetInternalName(subset, canvas._doc)} {size_pt:g} Tf ({canvas._escape(letters)}) Tj")
+        shown = kept[text, size_pt, strong] = " ".join(runs)
+    return shown
 
 
 def shortened(text: str, *, width_pt: float, size_pt: float, strong: bool = False) -> str:

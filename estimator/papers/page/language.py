@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING, Literal
 
 from estimator.model.dataclass import dataclass
@@ -114,13 +114,17 @@ class Language:
         return " × ".join(self.length(length_mm) for length_mm in lengths_mm)
 
     def _digits(self, text: str, *, currency: str | None, grouped: bool = True) -> str:
-        decimals = len(text.partition(".")[2])
-        pattern = _pattern(self.country, currency=currency, decimals=decimals)
-        country = _locale(self.country)
-        written = str(pattern.apply(Decimal(text), country, currency=currency, currency_digits=False, group_separator=grouped))
-        if currency:
-            written = _with_sign(written, country=self.country, currency=currency)
-        return written.replace(_NARROW_SPACE, _SPACE).replace("-", _MINUS)
+        return _written(text, self.country, currency, grouped)
+
+
+@lru_cache(maxsize=20_000)
+def _written(text: str, name: str, currency: str | None, grouped: bool) -> str:
+    """Digits as a country writes them. Kept: the same lengths come back on every paper."""
+    pattern = _pattern(name, currency=currency, decimals=len(text.partition(".")[2]))
+    written = str(pattern.apply(Decimal(text), _locale(name), currency=currency, currency_digits=False, group_separator=grouped))
+    if currency:
+        written = _with_sign(written, country=name, currency=currency)
+    return written.replace(_NARROW_SPACE, _SPACE).replace("-", _MINUS)
 
 
 def _with_sign(written: str, *, country: str, currency: str) -> str:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from estimator.papers.page.fonts import markup
+from reportlab.platypus.flowables import Flowable
+
+from estimator.papers.page.fonts import draw_text, markup
 from estimator.papers.page.look import (
     GAP_PT,
     HAIR_PT,
@@ -21,9 +23,10 @@ from estimator.papers.page.look import (
     hair,
     style,
 )
+from estimator.papers.page.words import Words
 
 if TYPE_CHECKING:
-    from reportlab.platypus.flowables import Flowable
+    from reportlab.pdfgen.canvas import Canvas
 
 HEADING_NEEDS_PT = 80.0
 """A heading goes to the next page when less than this is left below it."""
@@ -33,14 +36,18 @@ def paragraph(text: str, look: Look, *, name: StyleName = "text") -> Flowable:
     """One paragraph. Plain text is made harmless; a `Markup` is taken as it is."""
     from reportlab.platypus import Paragraph
 
-    return Paragraph(markup(text), style(name, look))
+    return Paragraph(markup(text), style(name, look)) if hasattr(text, "__html__") else Words(text, style(name, look))
 
 
 def bullet_list(items: Sequence[str], look: Look) -> list[Flowable]:
     """A list, one dash an item."""
     from reportlab.platypus import Paragraph
 
-    return [Paragraph(markup(item), style("list", look), bulletText="–") for item in items]
+    look_of_it = style("list", look)
+    return [
+        Paragraph(markup(item), look_of_it, bulletText="–") if hasattr(item, "__html__") else Words(item, look_of_it, bullet="–")
+        for item in items
+    ]
 
 
 def gap(steps: float = 1) -> Flowable:
@@ -68,6 +75,8 @@ def title(text: str, look: Look) -> Flowable:
 
 
 def _outlined(text: str, look: Look, *, level: int, name: StyleName) -> Flowable:
+    if not hasattr(text, "__html__"):
+        return Words(text, style(name, look), level=level)
     from reportlab.platypus import Paragraph
 
     class Outlined(Paragraph):  # type: ignore[misc]  # reportlab has no types
@@ -96,29 +105,51 @@ def rule(look: Look, *, width_pt: float | None = None, accent: bool = True) -> F
     )
 
 
+class _TickBox(Flowable):  # type: ignore[misc]  # reportlab has no types
+    def __init__(self, size_pt: float) -> None:
+        super().__init__()
+        self.size_pt = size_pt
+        self.width = self.height = size_pt + 1
+
+    def drawOn(self, canvas: Canvas, x: float, y: float, _sW: float = 0) -> None:
+        canvas.setStrokeColor(black())
+        canvas.setLineWidth(LINE_PT)
+        canvas.rect(x + 0.5, y + 0.5, self.size_pt, self.size_pt, stroke=1, fill=0)
+
+
 def tick_box(*, size_pt: float = TEXT_PT) -> Flowable:
     """An empty square to be ticked with a pen."""
-    from reportlab.platypus.flowables import Flowable
+    return _TickBox(size_pt)
 
-    class TickBox(Flowable):  # type: ignore[misc]
-        def __init__(self) -> None:
-            super().__init__()
-            self.width = self.height = size_pt + 1
 
-        def draw(self) -> None:
-            self.canv.setStrokeColor(black())
-            self.canv.setLineWidth(LINE_PT)
-            self.canv.rect(0.5, 0.5, size_pt, size_pt, stroke=1, fill=0)
+class Beside(Flowable):  # type: ignore[misc]  # reportlab has no types
+    """Columns of flowables side by side, from the top; a page's end never parts them."""
 
-    return TickBox()
+    def __init__(self, columns: Sequence[Sequence[Flowable]], *, widths_pt: Sequence[float], below_pt: float = 0) -> None:
+        super().__init__()
+        self.columns, self.widths_pt, self.below_pt = columns, widths_pt, below_pt
+        self.heights_pt: list[list[float]] = []
+
+    def wrap(self, _width_pt: float, height_pt: float) -> tuple[float, float]:
+        if not self.heights_pt:
+            self.heights_pt = [
+                [one.wrap(width, height_pt)[1] + (one.getSpaceBefore() if at else 0) for at, one in enumerate(column)]
+                for column, width in zip(self.columns, self.widths_pt, strict=True)
+            ]
+        self.width, self.height = sum(self.widths_pt), max(sum(heights) for heights in self.heights_pt) + self.below_pt
+        return self.width, self.height
+
+    def drawOn(self, canvas: Canvas, x: float, y: float, _sW: float = 0) -> None:
+        for column, heights, width in zip(self.columns, self.heights_pt, self.widths_pt, strict=True):
+            at = y + self.height
+            for one, high in zip(column, heights, strict=True):
+                at -= high
+                one.drawOn(canvas, x, at)
+            x += width
 
 
 def line_to_write_on(words: str, look: Look, *, width_mm: float) -> Flowable:
     """A line for a signature or a date, with small words below it."""
-    from reportlab.platypus.flowables import Flowable
-
-    from estimator.papers.page.fonts import draw_text
-
     class WritingLine(Flowable):  # type: ignore[misc]
         def __init__(self) -> None:
             super().__init__()

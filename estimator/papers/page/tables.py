@@ -1,8 +1,8 @@
 """Tables: columns and rows of plain text go in; a table that may run over pages comes out.
 
 The heading is repeated on every page and never stands alone, numbers stand under each other at their decimal point, a row is
-split only when it is taller than a page, and the rows of a total stay with the row above them. Short plain words are drawn
-straight; only what wraps, or needs letters that the text font lacks, becomes a paragraph: that keeps long lists fast.
+split only when it is taller than a page, and the rows of a total stay with the row above them. Plain words are broken and drawn
+straight; only markup becomes a paragraph of reportlab's: that keeps long lists fast.
 """
 
 from __future__ import annotations
@@ -10,11 +10,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Literal
 
+from reportlab.platypus import Paragraph
+
 from estimator.model.dataclass import dataclass
-from estimator.papers.page.fonts import STRONG, TEXT, is_plain, markup, text_width_pt
+from estimator.papers.page.fonts import Align, markup, text_width_pt
 from estimator.papers.page.look import (
-    HAIR_PT,
-    LEADING_PT,
     LINE_PT,
     PT_PER_MM,
     SMALL_PT,
@@ -27,14 +27,11 @@ from estimator.papers.page.look import (
     hair,
     style,
 )
+from estimator.papers.page.rows import PAD_PT, Cell, Line, Rows
+from estimator.papers.page.words import broken_lines
 
 if TYPE_CHECKING:
-    from reportlab.platypus import Table
     from reportlab.platypus.flowables import Flowable
-
-_PAD_PT = 4.0
-_ROW_PAD_PT = 3.0
-_LONG_CELL = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,33 +58,34 @@ def table(
     decimal_mark: str = ".",
     ruled: bool = True,
     heading: bool = True,
-) -> Table:
+) -> Rows:
     """A table. The last `totals` rows are its total: a line above, the very last one strong, all on the page of the row above.
 
     Cells are plain text (made harmless here), a `markupsafe.Markup`, or any flowable. `strong_rows` counts from 0.
     """
-    from reportlab.platypus import Table
-
     widths_pt = _widths_pt(columns, width_pt=look.width_pt if width_pt is None else width_pt)
-    first = 1 if heading else 0
     strong = {row % len(rows) for row in strong_rows} | ({len(rows) - 1} if totals else set())
-    body = [
-        [
-            _cell(cell, column=column, width_pt=width, look=look, strong=number in strong)
-            for cell, column, width in zip(row, columns, widths_pt, strict=True)
+    pads = [
+        _decimal_pads(rows, at, strong=strong, mark=decimal_mark) if column.align == "decimal" else {}
+        for at, column in enumerate(columns)
+    ]
+    body = []
+    for number, row in enumerate(rows):
+        cells = [
+            _cell(cell, column=column, width_pt=width, look=look, strong=number in strong, pad_pt=pad.get(number, 0))
+            for cell, column, width, pad in zip(row, columns, widths_pt, pads, strict=True)
         ]
-        for number, row in enumerate(rows)
-    ]
-    top = [[_head(column, width_pt=width, look=look) for column, width in zip(columns, widths_pt, strict=True)]]
-    commands = [
-        *_everywhere(columns, look),
-        *(_head_rules(look) if heading else ()),
-        *_row_rules(first=first, rows=len(rows), totals=totals, strong=strong, look=look, ruled=ruled),
-        *_decimals(columns, rows, first=first, strong=strong, mark=decimal_mark),
-        *_kept_together(rows, first=first, totals=totals),
-    ]
-    return Table(
-        (top if heading else []) + body, colWidths=widths_pt, style=commands, repeatRows=first, splitInRow=1, hAlign="LEFT"
+        below = hair() if ruled and number < len(rows) - totals else None
+        if totals and number == len(rows) - 1:
+            body.append(Line(cells, above=accent_colour(look), below=below, ink=accent_colour(look, as_text=True)))
+        else:
+            body.append(Line(cells, below=below, ink=black()))
+    return Rows(
+        head=_head(columns, widths_pt, look) if heading else None,
+        lines=body,
+        kept=totals + 1 if totals else 0,
+        columns_pt=widths_pt,
+        page_height_pt=min(look.height_pt, look.page_width_pt - look.top_pt - look.foot_pt),
     )
 
 
@@ -100,103 +98,41 @@ def _widths_pt(columns: Sequence[Column], *, width_pt: float) -> list[float]:
     ]
 
 
-def _cell(cell: str | Flowable, *, column: Column, width_pt: float, look: Look, strong: bool) -> str | Flowable:
+def _cell(
+    cell: str | Flowable | Sequence[Flowable], *, column: Column, width_pt: float, look: Look, strong: bool, pad_pt: float
+) -> Cell:
+    align: Align = "right" if column.align == "decimal" else column.align
     if not isinstance(cell, str):
-        return cell
-    room_pt = width_pt - 2 * _PAD_PT
-    is_markup = hasattr(cell, "__html__")
-    if not is_markup and is_plain(cell) and text_width_pt(cell, size_pt=TEXT_PT, strong=strong) <= room_pt:
-        return str(cell)
-    name: StyleName = "strong" if strong else "right" if column.align in ("right", "decimal") else "text"
-    return _paragraph(cell, name=name, look=look)
+        return Cell((), flowables=tuple(cell) if isinstance(cell, Sequence) else (cell,), align=align)
+    if hasattr(cell, "__html__"):
+        name: StyleName = "strong" if strong else "right" if align == "right" else "text"
+        return Cell((), flowables=(Paragraph(markup(cell), style(name, look)),))
+    lines = broken_lines(cell, width_pt=width_pt - 2 * PAD_PT - pad_pt, size_pt=TEXT_PT, strong=strong) if cell else ()
+    return Cell(lines, align=align, strong=strong, pad_pt=pad_pt)
 
 
-def _head(column: Column, *, width_pt: float, look: Look) -> str | Flowable:
-    fits = text_width_pt(column.heading, size_pt=SMALL_PT) <= width_pt - 2 * _PAD_PT
-    if fits and is_plain(column.heading):
-        return column.heading
-    return _paragraph(column.heading, name="small right" if column.align in ("right", "decimal") else "small", look=look)
+def _head(columns: Sequence[Column], widths_pt: Sequence[float], look: Look) -> Line:
+    cells = [
+        Cell(
+            broken_lines(column.heading, width_pt=width - 2 * PAD_PT, size_pt=SMALL_PT),
+            align="right" if column.align == "decimal" else column.align, size_pt=SMALL_PT, leading_pt=10,
+        )
+        for column, width in zip(columns, widths_pt, strict=True)
+    ]  # fmt: skip
+    return Line(cells, below=accent_colour(look), below_pt=LINE_PT, ink=grey(), at_foot=True)
 
 
-def _paragraph(text: str, *, name: StyleName, look: Look) -> Flowable:
-    from reportlab.platypus import Paragraph
-
-    return Paragraph(markup(text), style(name, look))
-
-
-Command = tuple[object, ...]
-
-
-def _everywhere(columns: Sequence[Column], look: Look) -> list[Command]:
-    words = {"left": "LEFT", "right": "RIGHT", "centre": "CENTRE", "decimal": "RIGHT"}
-    style("text", look)  # opens the fonts
-    return [
-        ("FONT", (0, 0), (-1, -1), TEXT, TEXT_PT, LEADING_PT),
-        ("TEXTCOLOR", (0, 0), (-1, -1), black()),
-        ("VALIGN", (0, 0), (-1, -1), "TOP"),
-        ("LEFTPADDING", (0, 0), (-1, -1), _PAD_PT),
-        ("RIGHTPADDING", (0, 0), (-1, -1), _PAD_PT),
-        ("LEFTPADDING", (0, 0), (0, -1), 0),
-        ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
-        ("TOPPADDING", (0, 0), (-1, -1), _ROW_PAD_PT),
-        ("BOTTOMPADDING", (0, 0), (-1, -1), _ROW_PAD_PT),
-        *(("ALIGN", (at, 0), (at, -1), words[column.align]) for at, column in enumerate(columns)),
-    ]
-
-
-def _head_rules(look: Look) -> list[Command]:
-    return [
-        ("FONT", (0, 0), (-1, 0), TEXT, SMALL_PT, 10),
-        ("TEXTCOLOR", (0, 0), (-1, 0), grey()),
-        ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
-        ("LINEBELOW", (0, 0), (-1, 0), LINE_PT, accent_colour(look)),
-    ]
-
-
-def _row_rules(*, first: int, rows: int, totals: int, strong: set[int], look: Look, ruled: bool) -> list[Command]:
-    """Hair lines between rows, none among the rows of a total but the line above its last."""
-    commands: list[Command] = [("FONT", (0, first + row), (-1, first + row), STRONG, TEXT_PT, LEADING_PT) for row in strong]
-    plain = rows - totals
-    if ruled and plain > 0:
-        commands.append(("LINEBELOW", (0, first), (-1, first + plain - 1), HAIR_PT, hair()))
-    if totals:
-        last = first + rows - 1
-        commands.append(("LINEABOVE", (0, last), (-1, last), LINE_PT, accent_colour(look)))
-        commands.append(("TEXTCOLOR", (0, last), (-1, last), accent_colour(look, as_text=True)))
-    return commands
-
-
-def _kept_together(rows: Sequence[Sequence[str | Flowable]], *, first: int, totals: int) -> list[Command]:
-    """A total with the row above it, unless that row may be taller than a page. (A heading is never split from its first row.)"""
-    if not totals:
-        return []
-    start = max(len(rows) - totals - 1, 0)
-    if any(isinstance(cell, str) and len(cell) > _LONG_CELL for cell in rows[start]):
-        start += 1
-    return [("NOSPLIT", (0, first + start), (-1, first + len(rows) - 1))]
-
-
-def _decimals(
-    columns: Sequence[Column], rows: Sequence[Sequence[str | Flowable]], *, first: int, strong: set[int], mark: str
-) -> list[Command]:
-    """Padding that brings the decimal points of a column under each other."""
-    commands: list[Command] = []
-    for at, column in enumerate(columns):
-        if column.align != "decimal":
-            continue
-        own = 0.0 if at == len(columns) - 1 else _PAD_PT
-        tails = {
-            number: text_width_pt(tail, size_pt=TEXT_PT, strong=number in strong)
-            for number, row in enumerate(rows)
-            if isinstance(cell := row[at], str) and (tail := _tail(cell, mark=mark)) is not None
-        }
-        widest = max(tails.values(), default=0.0)
-        commands += [
-            ("RIGHTPADDING", (at, first + number), (at, first + number), own + widest - tail_pt)
-            for number, tail_pt in tails.items()
-            if tail_pt < widest
-        ]
-    return commands
+def _decimal_pads(
+    rows: Sequence[Sequence[str | Flowable]], at: int, *, strong: set[int], mark: str
+) -> dict[int, float]:
+    """Padding that brings the decimal points of a column under each other, by row."""
+    tails = {
+        number: text_width_pt(tail, size_pt=TEXT_PT, strong=number in strong)
+        for number, row in enumerate(rows)
+        if isinstance(cell := row[at], str) and (tail := _tail(cell, mark=mark)) is not None
+    }
+    widest = max(tails.values(), default=0.0)
+    return {number: widest - tail_pt for number, tail_pt in tails.items()}
 
 
 def _tail(cell: str, *, mark: str) -> str | None:

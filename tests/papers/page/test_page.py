@@ -34,20 +34,20 @@ def test_every_letter_of_europe_and_the_signs_of_money_have_a_font() -> None:
 
 
 def test_what_the_text_font_lacks_is_drawn_with_another_or_seen() -> None:
-    assert pieces("a ₽ 😀 b") == [
+    assert pieces("a ₽ 😀 b") == (
         ("", "a "),
         ("Text fallback", "₽"),
         ("", " "),
         ("Text fallback", "\N{REPLACEMENT CHARACTER}"),
         ("", " b"),
-    ]
+    )
     assert markup('5 < 6 & "x"\n₽') == '5 &lt; 6 &amp; &quot;x&quot;<br/><font name="Text fallback">₽</font>'
     assert is_plain("Łódź")
     assert not is_plain("two\nlines")
 
 
 def test_an_accent_typed_on_its_own_joins_its_letter() -> None:
-    assert pieces("Gyo\N{COMBINING DOUBLE ACUTE ACCENT}r") == [("", "Győr")]
+    assert pieces("Gyo\N{COMBINING DOUBLE ACUTE ACCENT}r") == (("", "Győr"),)
 
 
 def test_words_too_wide_end_in_an_ellipsis_that_fits() -> None:
@@ -127,9 +127,9 @@ def test_a_total_never_stands_alone_and_the_heading_is_repeated(rows: int) -> No
     story = [table([Column("What"), Column("Amount", 30, "right")], [*body, ["tax", "1"], ["total", "2"]], look=LOOK, totals=2)]
     pages = pages_of(story)
     for page in pages:
-        assert "What" in page
+        assert "What Amount" in page
         assert any(line.startswith("row ") for line in page)
-    assert {"tax", "total", f"row {rows - 1}"} <= set(pages[-1])
+    assert {"tax 1", "total 2", f"row {rows - 1} {rows - 1}"} <= set(pages[-1])
 
 
 def test_a_cell_taller_than_a_page_goes_on_over_the_page() -> None:
