@@ -20,7 +20,7 @@ WILD_SHARE = Fraction(1, 100)
 NEVER_WILD = Fraction(1, 4)
 """A row that lies no farther than this from its fit is never called wild, however well the others agree."""
 _ROUNDS = 40
-_FINE = 10**6
+_FINE, _SHORT = 10**6, 10**9
 _LEAST_OFF = Fraction(1, 10**4)
 NONE = Fraction(0)
 
@@ -63,6 +63,7 @@ def least_squares(rows: Sequence[Row], weights: Sequence[int] | None = None) -> 
     """The factors for which the squares of what is left over add up to the least; None when the rows cannot tell them.
 
         for each column j:  sum of share_j x (ratio - sum of share_k x factor_k)  =  0
+        what is left over, squared  =  sum of ratio^2 - sum of factor_j x (sum of share_j x ratio)
 
     By hand: one column of whole shares and ratios 1, 2 and 3: the factor is their mean, 2, and 1 + 0 + 1 is left over.
 
@@ -74,20 +75,22 @@ def least_squares(rows: Sequence[Row], weights: Sequence[int] | None = None) -> 
     Error: none; exact fractions.
     Source: least-squares.
     """
-    weighed = list(zip(rows, weights or [1] * len(rows), strict=True))
     many = len(rows[0].shares)
-    table = [
-        [
-            *(sum((w * row.shares[j] * row.shares[k] for row, w in weighed), start=NONE) for k in range(many)),
-            *(Fraction(int(j == k)) for k in range(many)),
-            sum((w * row.shares[j] * row.ratio for row, w in weighed), start=NONE),
-        ]
-        for j in range(many)
-    ]
+    table = [[*([NONE] * many), *(Fraction(int(j == k)) for k in range(many)), NONE] for j in range(many)]
+    weighed = list(zip(rows, weights or [1] * len(rows), strict=True))
+    for row, weight in weighed:
+        filled = [(j, share) for j, share in enumerate(row.shares) if share]
+        for j, share in filled:
+            line, pull = table[j], weight * share
+            for k, other in filled:
+                line[k] += pull * other
+            line[-1] += pull * row.ratio
+    products = [line[-1] for line in table]
     if not _cleared(table, many):
         return None
     factors = tuple(line[-1] for line in table)
-    left = sum((w * _left(row, factors) ** 2 for row, w in weighed), start=NONE)
+    whole = sum((weight * row.ratio**2 for row, weight in weighed), start=NONE)
+    left = whole - sum((factor * product for factor, product in zip(factors, products, strict=True)), start=NONE)
     return LeastSquares(factors, tuple(tuple(line[many : 2 * many]) for line in table), left, len(rows) - many)
 
 
@@ -108,7 +111,7 @@ def _cleared(table: list[list[Fraction]], many: int) -> bool:
 
 
 def _left(row: Row, factors: Sequence[Fraction]) -> Fraction:
-    return row.ratio - sum((share * factor for share, factor in zip(row.shares, factors, strict=True)), start=NONE)
+    return row.ratio - sum((share * factor for share, factor in zip(row.shares, factors, strict=True) if share), start=NONE)
 
 
 def robust_fit(rows: Sequence[Row], *, wild_share: Fraction = WILD_SHARE) -> Fit | None:
@@ -126,7 +129,7 @@ def robust_fit(rows: Sequence[Row], *, wild_share: Fraction = WILD_SHARE) -> Fit
         return None
     order = _farthest_first(rows)
     best = Fit(whole, ())
-    most = min(len(rows) // 3, whole.freedom - 2)
+    most = min(len(order), len(rows) // 3, whole.freedom - 2)
     for many in range(1, most + 1):
         without = set(order[:many])
         rest = least_squares([row for i, row in enumerate(rows) if i not in without])
@@ -145,20 +148,20 @@ def _is_wild(row: Row, rest: LeastSquares, *, among: int, wild_share: Fraction) 
     off = _left(row, rest.factors)
     if abs(off) <= NEVER_WILD * abs(row.ratio - off):
         return False
-    reach = 1 + sum(
-        (a * b * rest.inverse[j][k] for j, a in enumerate(row.shares) for k, b in enumerate(row.shares)), start=NONE
-    )
+    filled = [(j, share) for j, share in enumerate(row.shares) if share]
+    reach = 1 + sum((a * b * rest.inverse[j][k] for j, a in filled for k, b in filled), start=NONE)
     far = standard_errors_for(1 - wild_share / among, freedom=rest.freedom)
     return off**2 > far**2 * rest.variance * reach
 
 
 def _farthest_first(rows: Sequence[Row]) -> list[int]:
-    """Numbers of the rows, farthest from the line of least absolute differences first.
+    """Numbers of the rows that lie far off at all, farthest from the line of least absolute differences first.
 
     Least squares over and over, each row weighed by one over how far it lay off, comes to that line. Only an order is asked for,
     so millionths will do.
     """
     rough = [Row(tuple(_millionths(share) for share in row.shares), _millionths(row.ratio)) for row in rows]
+    factors: list[Fraction] = []
     weights = [1] * len(rows)
     off = [NONE] * len(rows)
     for _ in range(_ROUNDS):
@@ -171,11 +174,21 @@ def _farthest_first(rows: Sequence[Row]) -> list[int]:
         if weighed == weights:
             break
         weights = weighed
-    return sorted(range(len(rows)), key=lambda i: (-off[i], i))
+    far = [i for i, row in enumerate(rough) if 2 * off[i] > NEVER_WILD * abs(row.ratio - _left(row, factors))]
+    return sorted(far, key=lambda i: (-off[i], i))
+
+
+def shortened(row: Row) -> Row:
+    """The row at nine decimals, so that sums over hundreds of rows stay short; what is told apart must be told before."""
+    return Row(tuple(_at(share, _SHORT) for share in row.shares), _at(row.ratio, _SHORT))
+
+
+def _at(value: Fraction, parts: int) -> Fraction:
+    return Fraction(int(value * parts), parts) if value else NONE
 
 
 def _millionths(value: Fraction) -> Fraction:
-    return Fraction(int(value * _FINE), _FINE)
+    return _at(value, _FINE)
 
 
 def doubts(rows: Sequence[Row], fit: LeastSquares) -> tuple[Fraction, ...]:
@@ -197,7 +210,7 @@ def doubts(rows: Sequence[Row], fit: LeastSquares) -> tuple[Fraction, ...]:
     """
     moved = [NONE] * len(fit.factors)
     for row in rows:
-        pull = [sum((a * b for a, b in zip(line, row.shares, strict=True)), start=NONE) for line in fit.inverse]
+        pull = [sum((a * b for a, b in zip(line, row.shares, strict=True) if b), start=NONE) for line in fit.inverse]
         reach = sum((a * b for a, b in zip(pull, row.shares, strict=True)), start=NONE)
         if reach < 1:
             off = _left(row, fit.factors) / (1 - reach)

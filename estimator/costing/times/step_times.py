@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from estimator.costing.risk import square_root
 from estimator.costing.times.entangled import merged_until_told_apart, taken_as_one
-from estimator.costing.times.regression import LEVEL, Row, doubts, robust_fit
+from estimator.costing.times.regression import LEVEL, Row, doubts, robust_fit, shortened
 from estimator.costing.times.student import standard_errors_for
 from estimator.costing.work import step_standard_min
 from estimator.model.dataclass import dataclass
@@ -116,6 +116,7 @@ def _fitted(observed: Sequence[Observed], numbers: Sequence[int], now: Mapping[s
 
 def _factors(columns: Sequence[tuple[str, ...]], rows: Sequence[Row]) -> tuple[tuple[_Factor, ...], frozenset[int]]:
     """The factor of each column, and the rows that were left aside."""
+    rows = [shortened(row) for row in rows]
     fit = robust_fit(rows)
     aside = frozenset(fit.wild) if fit else frozenset[int]()
     kept = [row for i, row in enumerate(rows) if i not in aside]
