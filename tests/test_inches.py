@@ -1,17 +1,22 @@
 """The same job in inches and in millimetres agrees to the cent: lengths retyped with their unit, prices a metre retyped a foot."""
 
+import io
 import json
 import shutil
 from decimal import Decimal
 from pathlib import Path
 
+import pypdf
 import pytest
 from openpyxl import Workbook, load_workbook
 
 from estimator.batch import price_book
 from estimator.model.form import SHEETS, Sheet
 from estimator.model.problems import Refusal
+from estimator.papers.book import Refused as NotTaken
 from estimator.papers.estimate_json import estimate_data
+from estimator.papers.priced_workbook import priced_book
+from estimator.papers.shop_papers import shop_pdf
 
 WORKBOOKS = Path(__file__).parents[1] / "workbooks"
 A_FOOT_M = Decimal("0.3048")
@@ -86,3 +91,23 @@ def test_a_length_left_as_it_was_is_noticed(tmp_path: Path) -> None:
     book.save(job)
     with pytest.raises(AssertionError, match="598 9/16 x 11 13/16 inch"):
         answer(job)
+
+
+def test_the_papers_of_an_inch_job_show_fractions_and_the_cells_hold_the_exact_size(tmp_path: Path) -> None:
+    """A side of 23 1/4 inches with a band of 1 mm deducted: (590.55 - 1) / 25.4 = 23.21062992 inches, a little less than 23 7/32."""
+    job = Path(shutil.copy(WORKBOOKS / "inch-job.xlsx", tmp_path))
+    book = load_workbook(job)
+    where = next(row[0].row for row in book["Job"].iter_rows() if row[0].value == "Show fractions")
+    book["Job"].cell(where, 2).value = 32
+    book.save(job)
+    estimate = price_book(job)
+    assert not isinstance(estimate, Refusal)
+    words = " ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(shop_pdf(estimate))).pages)
+    assert "inches to the nearest 1/32" in words
+    assert "23 7/32−" in words
+    priced = priced_book(estimate, user_book=job.read_bytes(), shop_book=None)
+    assert not isinstance(priced, NotTaken)
+    parts = load_workbook(io.BytesIO(priced.book))["Parts list"]
+    cells = [cell for row in parts.iter_rows(min_row=6, max_row=6) for cell in row if cell.value and "/32" in cell.number_format]
+    assert [cell.number_format for cell in cells] == ["# ??/32"] * 4
+    assert cells[3].value == pytest.approx(23.21062992125984, abs=1e-12)

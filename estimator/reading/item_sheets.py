@@ -204,6 +204,6 @@ def read_values(
                     place,
                     found=BLANK if item else f"no row named {column.header}",
                     expected=expected(column, units=units),
-                    mend=f"fill it in: {column.hint}" if item else f"add a row {column.header}: {column.hint}",
+                    mend=f"fill it in ({column.hint})" if item else f"add a row {column.header} ({column.hint})",
                 )
     return ReadItems(values, bad, Items(home.workbook, home.sheet, cells), cells, filled)

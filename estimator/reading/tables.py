@@ -52,7 +52,7 @@ def _read_row(
                     at.place(column.header),
                     found=BLANK,
                     expected=expected(column, units=table.units),
-                    mend=f"fill it in: {column.hint}",
+                    mend=f"fill it in ({column.hint})",
                 )
         elif isinstance(value, Wrong):
             row.bad.add(column.field)
