@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from estimator.costing.times.step_times import with_new_times
-from estimator.learning import Lesson, learn
+from estimator.learning import SHOP_LOG, Lesson, learn
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.times import Compared, Learned, Observed, StepTime
@@ -20,13 +20,16 @@ from estimator.papers.times_book.data import learned_data
 from estimator.papers.times_book.said import material_words, minutes, percent, time_words
 from estimator.reading.workbook import is_job_workbook
 
-TAUGHT, TO_MEND = 0, 1
+TAUGHT, TO_MEND, WRONG_WORDS = 0, 1, 2
 BOOK = "times.xlsx"
 _MOST_LEFT_ASIDE = 12
 
 
 def run(folder: Path, *, shop: Path | None, out: Path, write: bool, day: date | None, as_json: bool, say: Callable[[str], None]) -> int:
     """Learn from a folder, tell it, write times.xlsx; with `write` change the shop's sheet Work after a dated copy."""
+    if (folder / SHOP_LOG).is_file() and (out / BOOK).resolve() == (folder / SHOP_LOG).resolve():
+        say(f"{folder / SHOP_LOG} is your own log and would be written over; name another folder for the answer with --out")
+        return WRONG_WORDS
     lesson = learn(folder, shop=shop, out=out)
     learned, code = lesson.learned, TO_MEND if lesson.problems or lesson.refused else TAUGHT
     if as_json:

@@ -162,6 +162,13 @@ def test_data_and_nothing_else(folder: Path, capsys: pytest.CaptureFixture[str])
     assert sum(one["left_aside"] for one in answer["log"]) == 1
 
 
+def test_the_shops_own_log_is_never_written_over(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (folder / "times.xlsx").write_bytes(SHOP.read_bytes())
+    assert main(["learn", str(folder), "--out", str(folder)]) == 2
+    assert "--out" in capsys.readouterr().out
+    assert (folder / "times.xlsx").read_bytes() == SHOP.read_bytes()
+
+
 def test_wrong_words_at_the_prompt(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["learn", str(folder / "tea-room.xlsx")]) == 2
     assert main(["learn", str(folder), "--date", "20 July"]) == 2
