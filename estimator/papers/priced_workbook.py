@@ -19,11 +19,13 @@ from estimator.papers.priced.changed_sheet import Changed
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.job_sheets import WAYS_ABOVE, JobTerms, Paper, write_job
 from estimator.papers.priced.look import Looks
-from estimator.papers.priced.machine_sheet import MachineWriter
+from estimator.papers.priced.machine_sheet import write_machines
 from estimator.papers.priced.page import FIRST_TABLE_ROW, Page
 from estimator.papers.priced.parts_sheet import write_parts
 from estimator.papers.priced.quantities import Quantities, quantities_of
+from estimator.papers.priced.risk_sheet import write_risk
 from estimator.papers.priced.shop_sheets import ShopSheet, shop_sheets, write_shop_sheets
+from estimator.papers.priced.sizes_sheet import SizesWriter
 from estimator.papers.priced.sources import Sources
 from estimator.papers.priced.terms import Term, term
 from estimator.papers.priced.typed import TypedBook
@@ -41,6 +43,8 @@ NAMES = {
     "contractor": "Contract bander",
     "parts": "Parts list",
     "buy": "Buy list",
+    "risk": "How sure",
+    "sizes": "Larger and smaller",
     "machine": "A machine of your own",
     "lines": "Line by line",
     "counts": "Counts by way",
@@ -62,6 +66,8 @@ TITLES = {
     "contractor": ("Contract bander", "The offer, break by break, and what it comes to for each edging."),
     "parts": ("Parts list", "Every part with its finished and its cut size."),
     "machine": ("A machine of your own", "Whether buying one pays, against the best way of banding on this job."),
+    "risk": ("How sure", "Minutes and cost that hold in one of two, four of five, nine of ten such jobs, from low, likely and high."),
+    "sizes": ("Larger and smaller", "What the ways of banding cost, were every edge of this job longer or shorter."),
     "buy": ("Buy list", "What the chosen way takes, less what is on hand."),
     "lines": ("Line by line", "What one of each line takes; times the money above the columns this is its prime cost."),
     "counts": (
@@ -71,6 +77,7 @@ TITLES = {
 }
 _CREATED = datetime(2000, 1, 1)
 _WAYS_TABLE_ROW = 10
+ON_ONE_PAGE = ("sizes", "machine")
 WIDE = ("lines", "counts")
 """Sheets of many columns, which print on pages side by side."""
 
@@ -106,7 +113,7 @@ def priced_book(estimate: Estimate, *, user_book: bytes, shop_book: bytes | None
     if isinstance(from_1904, Refused):
         return from_1904
     ours = _Ours(live, user, sheets, names, from_1904=from_1904).write()
-    spliced = add_sheets(user_book=opened, ours=ours)
+    spliced = add_sheets(user_book=opened, ours=ours, given=[names[sheet.name] for sheet in sheets])
     if isinstance(spliced, Refused):
         return spliced
     other = [
@@ -143,7 +150,6 @@ class _Ours:
         self.live, self.names, self.shop_sheets = live, names, sheets
         terms = live.estimate.job.terms
         self.sheet_class = QuickSheet
-        self.has_machine = live.estimate.job.machine is not None and live.estimate.machine is not None
         self.workbook = QuickWorkbook({"in_memory": True, "date_1904": from_1904})
         self.workbook.set_properties({"created": _CREATED})
         self.looks = Looks(
@@ -154,7 +160,7 @@ class _Ours:
             finest_inch=int(terms.show_fractions) if terms.units == "inch" else 0,
         )
         self.pages = {
-            key: self._page(name) for key, name in NAMES.items() if key != "copies" and (key != "machine" or self.has_machine)
+            key: self._page(name) for key, name in NAMES.items() if key not in self._left_out()
         }
         self.options = [self._page(_option_name(i)) for i in range(len(live.options))]
         self.copies = self._page(NAMES["copies"])
@@ -162,6 +168,12 @@ class _Ours:
         renamed = {(sheet.book, sheet.source): names[sheet.name] for sheet in sheets}
         self.sources = Sources(cells, renamed, inch=terms.units == "inch")
         self.verdict = ""
+
+    def _left_out(self) -> tuple[str, ...]:
+        """Sheets that this job has nothing for; the copies stand last."""
+        estimate = self.live.estimate
+        has_machine = estimate.job.machine is not None and estimate.machine is not None
+        return ("copies", *(() if has_machine else ("machine",)), *(() if estimate.decision else ("sizes",)))
 
     def _page(self, name: str) -> Page:
         given = self.names[name]
@@ -183,8 +195,10 @@ class _Ours:
         changed.soft = self._may_have_moved(job, figures)
         changed.write(live.estimate.job, lost=figures.lost())
         self._machine(figures, job)
+        sure = write_risk(pages["risk"], FIRST_TABLE_ROW, live.estimate, job.minutes, job.cost, figures)
         answer = Answer(pages["answer"], live, job, figures)
-        answer.write(self.workbook, sources=self.sources, choice=choice.replace("$", ""), options=options)
+        answer.write(self.workbook, sources=self.sources, choice=choice.replace("$", ""), options=options, sure=sure)
+        self._sizes(job, answer)
         self._titles()
         write_shop_sheets(self.workbook, self.shop_sheets, self.names)
         figures.finish()
@@ -268,7 +282,7 @@ class _Ours:
         return shown
 
     def _machine(self, figures: Figures, job: JobTerms) -> None:
-        """The first machine that was asked about, against what a metre costs today by the best way."""
+        """Every machine that was asked about, against what a metre costs today by the best way."""
         estimate = self.live.estimate
         if "machine" not in self.pages or estimate.job.machine is None or estimate.machine is None:
             return
@@ -279,7 +293,21 @@ class _Ours:
             today = (cheapest - job.counts.edging_cost.sum()) / term(net_m)
         else:
             today = None
-        MachineWriter(self.pages["machine"], FIRST_TABLE_ROW, estimate.job.machine, estimate.machine, figures).write(today)
+        machines = ((estimate.job.machine, estimate.machine), *zip(estimate.job.more_machines, estimate.more_machines, strict=True))
+        write_machines(self.pages["machine"], FIRST_TABLE_ROW, machines, figures, today, self.workbook)
+
+    def _sizes(self, job: JobTerms, answer: Answer) -> None:
+        """The ways by size of the job, with the chart on their own sheet and on the first one."""
+        decision = self.live.estimate.decision
+        if decision is None:
+            return
+        page = self.pages["sizes"]
+        sizes = SizesWriter(page, FIRST_TABLE_ROW, self.live.estimate, decision)
+        sizes.write(job.ways)
+        sizes.chart(self.workbook, page, (FIRST_TABLE_ROW + 1, 7))
+        page.last_column = max(page.last_column, 16)
+        page.last_row = max(page.last_row, FIRST_TABLE_ROW + 20)
+        sizes.chart(self.workbook, answer.page, answer.next_chart)
 
     def _titles(self) -> None:
         """Title, purpose and the line that says whether sizes still hold, on every sheet; then widths, headers, print."""
@@ -301,7 +329,9 @@ class _Ours:
             if key not in ("figures", "changed"):
                 top = 4 if key == "answer" else (_WAYS_TABLE_ROW if key == "ways" else FIRST_TABLE_ROW) + 1
                 across = 1 if key in WIDE else 0
-                page.finish(freeze_row=top, freeze_column=across, one_table=key != "price", wide=key in WIDE)
+                page.finish(
+                    freeze_row=top, freeze_column=across, one_table=key != "price", wide=key in WIDE, one_page=key in ON_ONE_PAGE
+                )
         for page in self.options:
             self._verdict(page, own=False)
             page.finish(freeze_row=FIRST_TABLE_ROW, wide=True)

@@ -7,7 +7,7 @@ programs make it anew. A result sheet from an earlier pricing is replaced, with 
 
 import posixpath
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from estimator.model.dataclass import dataclass
 from estimator.papers.book.marked_text import escape
@@ -67,8 +67,10 @@ def dates_from_1904(user_book: bytes | UsersBook) -> bool | Refused:
     return book if isinstance(book, Refused) else book.dates_from_1904
 
 
-def add_sheets(*, user_book: bytes | UsersBook, ours: bytes) -> Spliced | Refused:
+def add_sheets(*, user_book: bytes | UsersBook, ours: bytes, given: Collection[str] = ()) -> Spliced | Refused:
     """The user's book with our sheets last; `ours` is a workbook from XlsxWriter that holds nothing but them.
+
+    Sheets that are `given` away are the user's from then on: a later pricing keeps them as they are.
 
     Raises: ValueError when `ours` takes a name that the user's book has (ask `free_names`), counts days otherwise than it
     (ask `dates_from_1904`), or uses a kind of part that nothing here moves; those are faults of whoever wrote it.
@@ -82,7 +84,7 @@ def add_sheets(*, user_book: bytes | UsersBook, ours: bytes) -> Spliced | Refuse
     if isinstance(gone, Refused):
         return gone
     kept = {key: part for key, part in book.package.parts.items() if key not in gone}
-    return Spliced(zip_of(_parts(book, results, kept, gone)), tuple(sheet.name for sheet in results.sheets),
+    return Spliced(zip_of(_parts(book, results, kept, gone, given)), tuple(sheet.name for sheet in results.sheets),
                    tuple(sheet.name for sheet in book.sheets if sheet.is_ours))
 
 
@@ -136,7 +138,9 @@ def _gone(book: UsersBook) -> frozenset[str] | Refused:
     return frozenset(gone)
 
 
-def _parts(book: UsersBook, ours: OurBook, kept: Mapping[str, Part], gone: frozenset[str]) -> list[Part]:
+def _parts(
+    book: UsersBook, ours: OurBook, kept: Mapping[str, Part], gone: frozenset[str], given: Collection[str]
+) -> list[Part]:
     """All parts of the new workbook: the user's in their order, then ours."""
     strings = None if book.uses("sharedStrings") else _beside(book, "sharedStrings.xml", kept)
     styles = None if book.uses("styles") else _beside(book, "styles.xml", kept)
@@ -144,7 +148,7 @@ def _parts(book: UsersBook, ours: OurBook, kept: Mapping[str, Part], gone: froze
     names = _part_names(ours, {*kept, *promised, *(name.lower() for name in (strings, styles) if name)})
     merged = _merged(book, ours)
     changed, lines = _directories(book, ours, names, gone, strings, styles)
-    changed[book.key] = workbook_with(book, lines, ours.names)
+    changed[book.key] = workbook_with(book, lines, ours.names, given)
     if book_styles := book.uses("styles"):
         changed[book_styles.target] = merged.content
     parts = [part if key not in changed else pack(part.name, changed[key]) for key, part in kept.items()]

@@ -5,7 +5,7 @@ last, so the user's keep theirs, unless a result sheet of an earlier pricing sto
 """
 
 import functools
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from estimator.model.dataclass import dataclass
 from estimator.papers.book.marked_text import (
@@ -55,15 +55,15 @@ def open_tab(book: UsersBook) -> int | None:
     return int(tab) if tab.isdigit() else None
 
 
-def workbook_with(book: UsersBook, lines: Sequence[Line], names: Sequence[OurName]) -> bytes:
-    """The part that lists the sheets, with ours in place of those that we wrote before."""
+def workbook_with(book: UsersBook, lines: Sequence[Line], names: Sequence[OurName], given: Collection[str]) -> bytes:
+    """The part that lists the sheets, with ours in place of those that we wrote before; those given away carry no mark."""
     marked = book.workbook
     positions = new_positions(book, [line.sheet for line in lines])
     first = sum(not sheet.is_ours for sheet in book.sheets)
     edits = _views(book, positions)
     edits += [remove(sheet.element) for sheet in book.sheets if sheet.is_ours]
     edits += _listed(marked, lines)
-    edits += _names(book, positions, lines, names, first)
+    edits += _names(book, positions, lines, names, first, given)
     edits += _recalculated(marked)
     return encode(edited(marked, edits), marked.encoding)
 
@@ -106,7 +106,7 @@ def _relation_prefix(marked: Marked, sheets: Element) -> tuple[str, str]:
 
 
 def _names(book: UsersBook, positions: Mapping[int, int], lines: Sequence[Line], names: Sequence[OurName],
-           first: int) -> list[Edit]:
+           first: int, given: Collection[str]) -> list[Edit]:
     """The user's names with their sheets counted anew, without those that we wrote before, and ours behind them."""
     marked = book.workbook
     replaced = [sheet for sheet in book.sheets if sheet.is_ours]
@@ -117,7 +117,8 @@ def _names(book: UsersBook, positions: Mapping[int, int], lines: Sequence[Line],
     prefix = (section or _present(marked, "sheets")).prefix
     words = "".join(_our_name(prefix, name, first) for name in names)
     words += "".join(f'<{prefix}definedName name="{MARK}" localSheetId="{first + position}" hidden="1">'
-                     f'{escape(mark_text(line.sheet.name))}</{prefix}definedName>' for position, line in enumerate(lines))
+                     f'{escape(mark_text(line.sheet.name))}</{prefix}definedName>' for position, line in enumerate(lines)
+                     if line.sheet.name not in given)
     if section:
         return edits + append(marked, section, words)
     at = _end_of_last(marked, BEFORE_NAMES)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from estimator.model.exact import Fraction
 from estimator.model.quantities import plain_number
-from estimator.model.records import Job, Share
+from estimator.model.records import Job, Machine, Share
 from estimator.model.results import Rates
 from estimator.papers.priced.figures import Figures, Maybe
 from estimator.papers.priced.quantities import Quantities
@@ -146,10 +146,14 @@ def _extras(figures: Figures, job: Job) -> None:
 
 
 def _machine(figures: Figures, job: Job) -> None:
-    machine = job.machine
-    if machine is None:
+    if job.machine is None:
         return
     figures.group("Machine")
+    for machine in (job.machine, *job.more_machines):
+        _one_machine(figures, machine)
+
+
+def _one_machine(figures: Figures, machine: Machine) -> None:
     take, name = figures.take, machine.name or "Machine"
     take(machine, "Price", "money", machine.price, name=name)
     take(machine, "Installation", "money", machine.installation, name=name, default=0)

@@ -9,6 +9,7 @@ from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.job_sheets import COST_PARTS, JobTerms
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.quantities import Quantities
+from estimator.papers.priced.risk_sheet import LEVELS, Sure
 from estimator.papers.priced.sources import Sources
 from estimator.papers.priced.terms import Term, choose, term, total
 
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
     from xlsxwriter.workbook import Workbook
 
 MOST_WAYS_SHOWN = 8
+LAST_CHART, BELOW_CHARTS = 42, 59
 
 
 class Answer:
@@ -25,12 +27,13 @@ class Answer:
         self.page, self.live, self.job, self.figures = page, live, job, figures
         self.row = 4
 
-    def write(self, workbook: Workbook, *, sources: Sources, choice: str, options: list[tuple[str, Term, Term]]) -> None:
+    def write(self, workbook: Workbook, *, sources: Sources, choice: str, options: list[tuple[str, Term, Term]], sure: Sure) -> None:
         self._amounts()
         self._banding(choice)
         self._needs()
         money_row, money_count = self._money()
         ways_row, ways_count = self._ways()
+        self._sure(sure)
         if options:
             self._options(options)
         self._remarks(sources)
@@ -56,9 +59,7 @@ class Answer:
             term(0),
             Term(f"({self.left_over.words})/{net.words}", self.left_over.value / (net.value or 1)),
         )
-        page.text(self.row + 2, 0, "", "note")
-        page.text(self.row + 2, 2, "of the net price is left", "note", fit=False)
-        page.live(self.row + 2, 3, share, "percent")
+        page.live(self.row + 2, 3, share, "share of net")
         page.sheet.set_row(self.row + 1, 34)
         self.row += 4
 
@@ -121,7 +122,7 @@ class Answer:
             share = Term(
                 f"IF({net.words}=0,0,{amount.words}/{net.words})", amount.value / net.value if net.value else amount.value * 0
             )
-            page.live(self.row, 2, share, "percent")
+            page.live(self.row, 2, share, "share")
             self.row += 1
         self.row += 1
         return first, len(rows)
@@ -144,6 +145,23 @@ class Answer:
         self.row += 1
         return first, count
 
+    def _sure(self, sure: Sure) -> None:
+        """What holds in most such jobs, all going well or badly at once."""
+        page = self.page
+        page.heads(self.row, ("How sure", "Hours of work", "Cost"), left=1)
+        self.row += 1
+        for (words, _), minutes, cost in zip(LEVELS, sure.minutes, sure.cost, strict=True):
+            page.text(self.row, 0, f"{words} such jobs takes at most", "label")
+            page.live(self.row, 1, minutes / MINUTES_PER_HOUR, "minutes")
+            page.live(self.row, 2, cost)
+            self.row += 1
+        self.row += 1
+
+    @property
+    def next_chart(self) -> tuple[int, int]:
+        """Where a third chart stands, below the two of this sheet."""
+        return LAST_CHART, 5
+
     def _options(self, options: list[tuple[str, Term, Term]]) -> None:
         page = self.page
         page.heads(self.row, ("Options", "Total with tax", "Difference"), left=1)
@@ -157,6 +175,7 @@ class Answer:
 
     def _remarks(self, sources: Sources) -> None:
         page, remarks = self.page, self.live.estimate.remarks
+        self.row = max(self.row, BELOW_CHARTS)
         page.heads(self.row, ("Worth a look", *[""] * 12), left=13)
         self.row += 1
         if not remarks:
@@ -200,4 +219,4 @@ class Answer:
             page.sheet.insert_chart(at, 5, chart, {"object_position": 3})
         page.widths |= {4: 1.0, **dict.fromkeys(range(5, 13), 9.0)}
         page.last_column = max(page.last_column, 12)
-        page.last_row = max(page.last_row, 42)
+        page.last_row = max(page.last_row, BELOW_CHARTS)

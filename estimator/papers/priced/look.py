@@ -40,6 +40,9 @@ Look = Literal[
     "words",
     "factor",
     "size",
+    "share",
+    "share of net",
+    "unseen",
 ]
 FONT = "Calibri"
 GREY, PALE, RULE = "#6B6B6B", "#F4F2EC", "#C9C4B8"
@@ -105,6 +108,9 @@ class Looks:
             "money or blank": {**rule, "num_format": f'{money};-{money};""'},
             "money each": {**rule, "num_format": each},
             "percent": {**rule, "num_format": "0.0##%"},
+            "share": {**rule, "num_format": "0.0%"},
+            "share of net": {"font_color": GREY, "font_size": 10, "align": "left", "num_format": '0.0%" of the net price is left"'},
+            "unseen": {"num_format": ";;;"},
             "typed": {**rule, "align": "right", "font_color": GREY},
             "choice": {"bg_color": INPUT_PAPER, "border": 1, "border_color": self.accent, "bold": True},
             "total label": over,

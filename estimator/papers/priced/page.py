@@ -130,9 +130,16 @@ class Page:
             self.widths[column] = width
 
     def finish(
-        self, *, freeze_row: int, freeze_column: int = 0, landscape: bool = True, one_table: bool = True, wide: bool = False
+        self,
+        *,
+        freeze_row: int,
+        freeze_column: int = 0,
+        landscape: bool = True,
+        one_table: bool = True,
+        wide: bool = False,
+        one_page: bool = False,
     ) -> None:
-        """Widths that fit, frozen headers, print settings; a wide sheet prints on pages side by side."""
+        """Widths that fit, frozen headers, print settings; a wide sheet prints on pages side by side, one with a chart on one page."""
         for column in range(self.last_column + 1):
             self.sheet.set_column(column, column, min(max(self.widths.get(column, 0.0) + 2.2, LEAST_WIDTH), MOST_WIDTH))
         self.sheet.freeze_panes(freeze_row, freeze_column)
@@ -143,7 +150,7 @@ class Page:
             self.sheet.set_print_scale(70)
             self.sheet.repeat_columns(0)
         else:
-            self.sheet.fit_to_pages(1, 0)
+            self.sheet.fit_to_pages(1, 1 if one_page else 0)
         self.sheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.6)
         if one_table and freeze_row > FIRST_TABLE_ROW:
             self.sheet.repeat_rows(freeze_row - 1)

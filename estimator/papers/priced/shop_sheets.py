@@ -1,7 +1,8 @@
 """The sheets of the shop's own book that a job used in, the same sheets for the job's filled-in workbook out.
 
 A formula cannot point into another book, and a filled-in workbook should hold all that its price rests on. So the shop's sheets
-come along under their names, with what was typed in them.
+come along under their names, with what was typed in them. From then on they are the user's, kept as they are when the filled-in
+workbook is priced again.
 """
 
 from __future__ import annotations
@@ -65,17 +66,24 @@ def write_shop_sheets(workbook: Workbook, sheets: tuple[ShopSheet, ...], names: 
     percent = workbook.add_format({"num_format": "0.##%"})
     dated = workbook.add_format({"num_format": "yyyy-mm-dd"})
     plain = workbook.add_format({})
+    head = workbook.add_format({"bold": True, "text_wrap": True, "valign": "top", "bottom": 1})
     for sheet in sheets:
         page = workbook.add_worksheet(names[sheet.name], QuickSheet)
         widths: dict[int, int] = {}
         for (row, column), cell in sheet.cells.items():
-            look = {"percent": percent, "date": dated}.get(cell.shows, plain)
+            look = head if row == 0 else {"percent": percent, "date": dated}.get(cell.shows, plain)
             if isinstance(cell.value, bool):
                 page.write_boolean(row, column, cell.value, look)
             elif isinstance(cell.value, float):
                 page.write_number(row, column, cell.value, look)
             else:
                 page.write_string(row, column, cell.value, look)
-            widths[column] = max(widths.get(column, 8), min(len(str(cell.value)) + 2, 40))
+            long = max(map(len, str(cell.value).split())) if row == 0 and str(cell.value).strip() else len(str(cell.value))
+            widths[column] = max(widths.get(column, 8), min(long + 2, 40))
         for column, width in widths.items():
             page.set_column(column, column, width)
+        page.freeze_panes(1, 0)
+        page.set_landscape()
+        page.set_paper(9)
+        page.fit_to_pages(1, 0)
+        page.repeat_rows(0)

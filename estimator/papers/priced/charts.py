@@ -1,0 +1,49 @@
+"""Lines over a table in, a chart of them on its sheet out: what something costs against how much of it there is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from estimator.papers.priced.page import Page
+
+if TYPE_CHECKING:
+    from xlsxwriter.workbook import Workbook
+
+_INKS = ("#9A5B13", "#2F6B4F", "#7A1F4B", "#5B5B5B")
+_DASHES = ("solid", "dash", "long_dash", "square_dot")
+
+
+def add_lines(
+    workbook: Workbook,
+    onto: Page,
+    at: tuple[int, int],
+    table: Page,
+    *,
+    rows: tuple[int, int],
+    columns: Sequence[tuple[int, str]],
+    title: str,
+    across: str,
+) -> None:
+    """Columns of a table as lines over its first one; each has an ink and a dash of its own, so that it prints in grey too."""
+    first, last = rows
+    chart = workbook.add_chart({"type": "scatter", "subtype": "straight"})
+    for place, (column, words) in enumerate(columns):
+        ink = onto.looks.accent if place == 0 else _INKS[(place - 1) % len(_INKS)]
+        chart.add_series(
+            {
+                "name": words,
+                "categories": [table.name, first, 0, last, 0],
+                "values": [table.name, first, column, last, column],
+                "line": {"color": ink, "width": 2.25, "dash_type": _DASHES[place % len(_DASHES)]},
+                "marker": {"type": "none"},
+            }
+        )
+    chart.set_title({"name": title, "name_font": {"size": 12, "bold": True}, "overlay": False})
+    chart.set_legend({"position": "bottom", "font": {"size": 9}})
+    quiet = {"visible": True, "line": {"color": "#E4DFD3", "width": 0.75}}
+    chart.set_x_axis({"name": across, "name_font": {"size": 9, "bold": False}, "num_font": {"size": 9}, "min": 0, "num_format": "#,##0"})
+    chart.set_y_axis({"num_font": {"size": 9}, "min": 0, "num_format": "#,##0.##", "major_gridlines": quiet, "line": {"none": True}})
+    chart.set_size({"width": 620, "height": 330})
+    chart.set_chartarea({"border": {"color": "#C9C4B8"}})
+    onto.sheet.insert_chart(*at, chart, {"object_position": 3})
