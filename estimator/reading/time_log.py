@@ -30,7 +30,7 @@ from estimator.reading.workbook import open_or_tell
 
 SHEET = TIME_LOG.name
 _BY_FIELD = {column.field: column for column in TIME_LOG.columns}
-_AS_READ: Mapping[str, Mapping[str, Any]] = {"count": {"what": "text"}, "date": {"needed": False}}
+_AS_READ: Mapping[str, Mapping[str, Any]] = {"count": {"what": "text"}, "date": {"needed": False}, "minutes": {"above_0": True}}
 _READ_AS = replace(TIME_LOG, columns=tuple(replace(column, **_AS_READ.get(column.field, {})) for column in TIME_LOG.columns))
 """Count is read as text first: between several steps it may hold several numbers. A row without date and minutes is not done yet."""
 
@@ -95,9 +95,15 @@ def _job_named(row: ReadRow, jobs: Mapping[str, Job], home: str, findings: Findi
         row.at.place("Job"),
         found=said(typed) if typed else BLANK,
         expected="Job: the job's workbook, its Job name or its Quote number" + ("; blank: this workbook's own job" if home else ""),
-        mend=f"did you mean {by_name[guess]}?" if guess else f"use one of {known}" if known else "put the job's workbook in the folder",
+        mend=f"did you mean {by_name[guess]}?" if guess else _job_mend(home, known),
     )
     return ""
+
+
+def _job_mend(home: str, known: str) -> str:
+    if home:
+        return f"leave it blank, or type {home}; work for another job stands in that job's own workbook, or in times.xlsx"
+    return f"use one of {known}" if known else "put the job's workbook in the folder"
 
 
 Kind = Literal["steps", "stage", "board", "edging"]
@@ -163,10 +169,10 @@ def _fits(
             wanted = f"Count: how many {what} of {names[0]} were used"
             findings.problem(row.at.place("Count"), found=told, expected=wanted, mend="type the number")
         return len(counts) == 1
-    if minutes is None or minutes <= 0:
+    if minutes is None:
         findings.problem(
             row.at.place("Minutes"),
-            found=BLANK if minutes is None else "0 minutes",
+            found=BLANK,
             expected=_above_0("minutes"),
             mend="type how long it took, in minutes, or take the row out",
         )

@@ -85,7 +85,7 @@ def _none_counted(row: LogRow) -> Problem:
     return Problem(
         row.at.place("Count"),
         "nothing: the cell is blank" if not row.counts else "a count for the first of several steps",
-        f"Count: a number, for the job's estimate counts no {row.names[0]}",
+        f"Count: a number, for the job's estimate has nothing of the {row.kind.rstrip('s')} {row.names[0]}",
         "type how many were done" + ("" if len(row.names) == 1 else ", for each step with + between them"),
     )
 
