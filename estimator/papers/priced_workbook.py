@@ -29,7 +29,7 @@ from estimator.papers.priced.sizes_sheet import SizesWriter
 from estimator.papers.priced.sources import Sources
 from estimator.papers.priced.terms import Term, term
 from estimator.papers.priced.typed import TypedBook
-from estimator.papers.priced.ways_sheet import BEST, chosen_by, chosen_like, words_of
+from estimator.papers.priced.ways_sheet import BEST, KEYS, chosen_by, chosen_like, words_of
 
 NAMES = {
     "answer": "Answer",
@@ -305,7 +305,7 @@ class _Ours:
         sizes = SizesWriter(page, FIRST_TABLE_ROW, self.live.estimate, decision)
         sizes.write(job.ways)
         sizes.chart(self.workbook, page, (FIRST_TABLE_ROW + 1, 7))
-        page.last_column = max(page.last_column, 16)
+        page.last_column = max(page.last_column, 19)
         page.last_row = max(page.last_row, FIRST_TABLE_ROW + 20)
         sizes.chart(self.workbook, answer.page, answer.next_chart)
 
@@ -332,6 +332,8 @@ class _Ours:
                 page.finish(
                     freeze_row=top, freeze_column=across, one_table=key != "price", wide=key in WIDE, one_page=key in ON_ONE_PAGE
                 )
+        for column in KEYS:
+            self.pages["ways"].sheet.set_column(column, column, None, None, {"hidden": True})
         for page in self.options:
             self._verdict(page, own=False)
             page.finish(freeze_row=FIRST_TABLE_ROW, wide=True)

@@ -59,7 +59,7 @@ def _row(page: Page, row: int, what: str, which: str, link: str, need: Term, on_
     needed = page.live(row, 2, need, "amount")
     held = page.live(row, 3, on_hand, "factor")
     buy = page.live(row, 4, greater(term(0), needed - held), "amount")
-    page.text(row, 5, unit)
+    page.text(row, 5, unit, "unit")
     if pack is None:
         page.text(row, 6, "")
         page.text(row, 7, "")

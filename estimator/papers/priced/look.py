@@ -43,6 +43,7 @@ Look = Literal[
     "share",
     "share of net",
     "unseen",
+    "unit",
 ]
 FONT = "Calibri"
 GREY, PALE, RULE = "#6B6B6B", "#F4F2EC", "#C9C4B8"
@@ -110,6 +111,7 @@ class Looks:
             "percent": {**rule, "num_format": "0.0##%"},
             "share": {**rule, "num_format": "0.0%"},
             "share of net": {"font_color": GREY, "font_size": 10, "align": "left", "num_format": '0.0%" of the net price is left"'},
+            "unit": {**rule, "font_color": GREY, "indent": 1},
             "unseen": {"num_format": ";;;"},
             "typed": {**rule, "align": "right", "font_color": GREY},
             "choice": {"bg_color": INPUT_PAPER, "border": 1, "border_color": self.accent, "bold": True},

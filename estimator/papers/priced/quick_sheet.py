@@ -17,6 +17,7 @@ from xlsxwriter import Workbook
 from xlsxwriter.packager import Packager
 from xlsxwriter.worksheet import Worksheet
 
+from estimator.papers.priced.charts import spelt_out
 from estimator.papers.priced.letters import column_letters
 
 if TYPE_CHECKING:
@@ -132,7 +133,10 @@ class QuickWorkbook(Workbook):  # type: ignore[misc]
         memory = BytesIO()
         with ZipFile(memory, "w") as package:
             for part, name, _ in self.parts.kept:
-                package.writestr(ZipInfo(name, (1980, 1, 1, 0, 0, 0)), part.getvalue())
+                content = part.getvalue()
+                if isinstance(content, str) and name.startswith("xl/charts/"):
+                    content = spelt_out(content)
+                package.writestr(ZipInfo(name, (1980, 1, 1, 0, 0, 0)), content)
         return memory.getvalue()
 
 

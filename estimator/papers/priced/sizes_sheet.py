@@ -64,7 +64,7 @@ class SizesWriter:
                 else:
                     page.fact(row, column, cost, "money")
             sent = [step.sent for step in self.decision.by_metres if step.size_share <= point.size_share]
-            page.text(row, 5, words_of(sent[-1], len(self.estimate.edgings)) if sent else "")
+            page.text(row, 5, words_of(sent[-1], len(self.estimate.edgings)) if sent else "", "unit")
         self.rows = (first, first + len(points) - 1)
         known = ((2, "All by hand", [one.by_hand for one in points]), (3, "All sent out", [one.sent_out for one in points]))
         self.lines = [(4, "Least cost"), *((column, words) for column, words, costs in known if None not in costs)]

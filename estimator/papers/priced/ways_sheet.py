@@ -38,6 +38,8 @@ _WAY, _NO, _POSSIBLE, _COST, _DEARER, _EDGING, _GLUE, _ASKED, _TRIPS, _FITTINGS,
     17
 )
 BEST = "best"
+KEYS = (_KEY, _LIST)
+"""Columns that are for the formulas only."""
 
 
 def words_of(sent: Sequence[str], everything: int) -> str:
