@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pypdf
 import pytest
+from reportlab.graphics.barcode.qrencoder import QR8bitByte, QRCode, QRErrorCorrectLevel
 
 from estimator.costing.estimate import estimate_job
 from estimator.model.exact import Fraction
@@ -25,7 +26,7 @@ from estimator.papers.shop.job_page import stage_minutes
 from estimator.papers.shop.labels import LabelGrid, labels_of
 from estimator.papers.shop.paper import edges_in_words, shop_paper
 from estimator.papers.shop.part_drawing import lying_sides
-from estimator.papers.shop.qr_code import dark_squares
+from estimator.papers.shop.qr_code import check_bytes, dark_squares
 from estimator.papers.shop.send_out_sheet import send_rows
 from estimator.papers.shop_papers import shop_pdf
 from estimator.reading.workbook import read_job
@@ -377,8 +378,23 @@ def test_a_qr_code_has_the_squares_that_the_standard_asks_for() -> None:
     squares = dark_squares("Kitchen 4 drawer side")
     size = len(squares)
     assert size == 25
-    ring = [all(squares[0][:7]), all(squares[6][:7]), all(row[0] for row in squares[:7]), squares[3][3], not squares[1][1]]
-    assert all(ring)
-    assert all(squares[0][size - 7 :])
-    assert all(squares[size - 1][:7])
-    assert [squares[6][at] for at in range(8, size - 8)] == [at % 2 == 0 for at in range(8, size - 8)]
+    finder = ("1111111", "1000001", "1011101", "1011101", "1011101", "1000001", "1111111")
+    corners = [tuple(row[at : at + 7] for row in squares[down : down + 7]) for at, down in ((0, 0), (size - 7, 0), (0, size - 7))]
+    assert corners == [finder] * 3
+    assert squares[6][8 : size - 8] == "101010101"
+
+
+@pytest.mark.parametrize("text", ["", "1 side", "Kitchen 4 drawer side", "Küche 12 Boden ß", "x" * 53, "a" * 78, "é" * 53, "long " * 40])
+def test_a_qr_code_is_the_one_that_reportlab_makes(text: str) -> None:
+    """reportlab's own encoder as reference library, on sizes 1 to 5 and one beyond, which is left to it."""
+    code = QRCode(None, QRErrorCorrectLevel.L)
+    code.addData(QR8bitByte(text))
+    code.version = code.calculate_version()
+    code.makeImpl(False, 2)
+    assert dark_squares(text) == tuple("".join(str(int(square)) for square in row) for row in code.modules)
+
+
+def test_check_bytes_of_the_standards_own_example() -> None:
+    """ISO/IEC 18004, annex I (from memory): the 16 bytes of "01234567" in numeric mode and their 10 check bytes."""
+    content = bytes.fromhex("10200C566180EC11EC11EC11EC11EC11")
+    assert check_bytes(content, checks=10) == bytes.fromhex("A524D4C1ED36C7872C55")

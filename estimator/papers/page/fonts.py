@@ -31,6 +31,8 @@ _FOLDER = Path(__file__).resolve().parent.parent / "fonts"
 _FILES = {TEXT: "Lato-Regular.ttf", STRONG: "Lato-Semibold.ttf", FALLBACK: "DejaVuSansCondensed.ttf"}
 _LAST_PRINTED = 0xFFFF
 """Beyond it the PDF's own table of letters comes out damaged, so that nobody could copy or search the text."""
+_FIRST_ACCENT = "\N{COMBINING GRAVE ACCENT}"
+"""Every letter before the accents that join others is joined already."""
 _UNSEEN = {"Cc", "Cf", "Cs", "Co"}
 _RIGHT_TO_LEFT = {"R", "AL"}
 
@@ -60,7 +62,7 @@ def open_fonts() -> None:
 
 def clean(text: str) -> str:
     """Text with letters and their accents joined, odd spaces made plain, and what no eye can see taken out."""
-    if text.isascii() and text.isprintable():
+    if max(text, default=" ") < _FIRST_ACCENT and text.replace("\N{NO-BREAK SPACE}", " ").isprintable():
         return text
     kept = (
         letter if letter == "\n" else " " if letter in "\t\r\v\f" else letter
@@ -82,7 +84,7 @@ def is_plain(text: str) -> bool:
     """Whether the text font alone can draw the text as it stands, on one line."""
     if text.isascii():
         return text.isprintable()
-    return "\n" not in text and clean(text) == text and all(ord(letter) in _letters_of(TEXT) for letter in text)
+    return "\n" not in text and clean(text) == text and _letters_of(TEXT).issuperset(map(ord, text))
 
 
 @lru_cache(maxsize=20_000)

@@ -125,9 +125,11 @@ def tick_box(*, size_pt: float = TEXT_PT) -> Flowable:
 class Beside(Flowable):  # type: ignore[misc]  # reportlab has no types
     """Columns of flowables side by side, from the top; a page's end never parts them."""
 
-    def __init__(self, columns: Sequence[Sequence[Flowable]], *, widths_pt: Sequence[float], below_pt: float = 0) -> None:
+    def __init__(
+        self, columns: Sequence[Sequence[Flowable]], *, widths_pt: Sequence[float], between_pt: float = 0, below_pt: float = 0
+    ) -> None:
         super().__init__()
-        self.columns, self.widths_pt, self.below_pt = columns, widths_pt, below_pt
+        self.columns, self.widths_pt, self.between_pt, self.below_pt = columns, widths_pt, between_pt, below_pt
         self.heights_pt: list[list[float]] = []
 
     def wrap(self, _width_pt: float, height_pt: float) -> tuple[float, float]:
@@ -136,7 +138,8 @@ class Beside(Flowable):  # type: ignore[misc]  # reportlab has no types
                 [one.wrap(width, height_pt)[1] + (one.getSpaceBefore() if at else 0) for at, one in enumerate(column)]
                 for column, width in zip(self.columns, self.widths_pt, strict=True)
             ]
-        self.width, self.height = sum(self.widths_pt), max(sum(heights) for heights in self.heights_pt) + self.below_pt
+        self.width = sum(self.widths_pt) + (len(self.widths_pt) - 1) * self.between_pt
+        self.height = max(sum(heights) for heights in self.heights_pt) + self.below_pt
         return self.width, self.height
 
     def drawOn(self, canvas: Canvas, x: float, y: float, _sW: float = 0) -> None:
@@ -145,7 +148,7 @@ class Beside(Flowable):  # type: ignore[misc]  # reportlab has no types
             for one, high in zip(column, heights, strict=True):
                 at -= high
                 one.drawOn(canvas, x, at)
-            x += width
+            x += width + self.between_pt
 
 
 def line_to_write_on(words: str, look: Look, *, width_mm: float) -> Flowable:

@@ -75,7 +75,7 @@ class Words(Flowable):  # type: ignore[misc]  # reportlab has no types
         style = self.style
         if not self.fixed:
             room, strong = width_pt - style.leftIndent, style.fontName == STRONG
-            self.lines = broken_lines(self.text, width_pt=room, size_pt=style.fontSize, strong=strong)
+            self.lines = broken_lines(self.text, width_pt=room, size_pt=style.fontSize, strong=strong) if self.text else ()
         self.width, self.height = width_pt, len(self.lines) * style.leading
         return self.width, self.height
 

@@ -13,7 +13,7 @@ from estimator.papers.drawings.pencil import round_scale
 from estimator.papers.drawings.pictures import front_picture
 from estimator.papers.drawings.run import hangs_on_the_wall
 from estimator.papers.page.look import PT_PER_MM
-from estimator.papers.page.pieces import gap, heading, paragraph, title
+from estimator.papers.page.pieces import Beside, gap, heading, paragraph, title
 from estimator.papers.shop.paper import ShopPaper, counted, edges_in_words
 from estimator.papers.shop.part_drawing import part_to_scale
 
@@ -24,6 +24,7 @@ _LONGEST_PT, _WIDEST_PT = 62 * PT_PER_MM, 42 * PT_PER_MM
 _LEAST_PT = 46 * PT_PER_MM
 """No part has less room across than its words need."""
 _BETWEEN_PT = 5 * PT_PER_MM
+_ABOVE_PT, _BELOW_PT = 6.0, 8.0
 _FRONT_WIDTH_PT, _FRONT_HEIGHT_PT = 45 * PT_PER_MM, 52 * PT_PER_MM
 
 
@@ -49,19 +50,15 @@ def assembly_story(paper: ShopPaper) -> list[Flowable]:
 
 
 def _cabinet(paper: ShopPaper, cabinet: Cabinet, parts: Sequence[Part]) -> list[Flowable]:
-    from reportlab.platypus import KeepTogether, Table
+    from reportlab.platypus import KeepTogether
 
     look, job = paper.look, paper.estimate.job
     hangs = hangs_on_the_wall(cabinet, job.kinds)
     view = front_view(cabinet, parts, lengths_mm=job.shop.lengths_mm, hangs=hangs)
     picture = front_picture(view, language=paper.language, width_pt=_FRONT_WIDTH_PT, height_pt=_FRONT_HEIGHT_PT)
     words = [paragraph(line, look) for line in _words(paper, cabinet, parts)]
-    plain = [
-        ("VALIGN", (0, 0), (-1, -1), "TOP"),
-        *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")),
-    ]
     widths = [_FRONT_WIDTH_PT + _BETWEEN_PT, look.width_pt - _FRONT_WIDTH_PT - _BETWEEN_PT]
-    top = Table([[picture, words]], colWidths=widths, style=plain, hAlign="LEFT")
+    top = Beside([[picture], words], widths_pt=widths)
     made = f", {cabinet.qty} alike" if cabinet.qty > 1 else ""
     head = heading(f"{cabinet.ref}: {cabinet.kind}{made}", look, needs_pt=0)
     return [KeepTogether([*head, top, gap(0.5), *_laid_flat(paper, parts)])]
@@ -121,22 +118,16 @@ def _room_pt(part: Part, scale: Fraction) -> float:
 
 
 def _line(paper: ShopPaper, parts: Sequence[Part], *, scale: Fraction, with_ref: bool) -> Flowable:
-    from reportlab.platypus import Table
+    """Parts side by side, their feet on one line, the words of each below it."""
+    from reportlab.platypus import Spacer
 
-    widths = [_room_pt(part, scale) + _BETWEEN_PT for part in parts]
-    left = max(paper.look.width_pt - sum(widths), 0)
-    drawings: list[object] = [part_to_scale(part, scale=scale, grain=paper.grain_of(part.board)) for part in parts]
-    words: list[object] = [_caption(paper, part, with_ref=with_ref) for part in parts]
-    style = [
-        ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
-        ("VALIGN", (0, 1), (-1, 1), "TOP"),
-        ("LEFTPADDING", (0, 0), (-1, -1), 0),
-        ("RIGHTPADDING", (0, 0), (-1, -1), _BETWEEN_PT),
-        ("TOPPADDING", (0, 0), (-1, -1), 3),
-        ("BOTTOMPADDING", (0, 1), (-1, 1), 8),
-        ("NOSPLIT", (0, 0), (-1, 1)),
+    drawn = [part_to_scale(part, scale=scale, grain=paper.grain_of(part.board)) for part in parts]
+    highest = max(one.height for one in drawn) + _ABOVE_PT
+    columns = [
+        [Spacer(1, highest - one.height), one, Spacer(1, _ABOVE_PT), *_caption(paper, part, with_ref=with_ref)]
+        for part, one in zip(parts, drawn, strict=True)
     ]
-    return Table([[*drawings, ""], [*words, ""]], colWidths=[*widths, left], style=style, hAlign="LEFT")
+    return Beside(columns, widths_pt=[_room_pt(part, scale) for part in parts], between_pt=_BETWEEN_PT, below_pt=_BELOW_PT)
 
 
 def _caption(paper: ShopPaper, part: Part, *, with_ref: bool) -> list[Flowable]:

@@ -5,17 +5,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from reportlab.platypus.flowables import Flowable
+
 from estimator.model.cutting_plan import Cut
 from estimator.model.exact import Fraction
-from estimator.papers.page.fonts import TEXT, open_fonts
+from estimator.papers.page.fonts import draw_text
 from estimator.papers.page.look import HAIR_PT, LINE_PT, SMALL_PT, black, grey, hair
 from estimator.papers.shop.paper import ShopPaper
 
 if TYPE_CHECKING:
-    from reportlab.platypus.flowables import Flowable
+    from reportlab.lib.colors import Color
+    from reportlab.pdfgen.canvas import Canvas
 
 _ROW_PT = 9.4
 _HEAD_PT = 12.0
+_HEADINGS = ("Cut", "How", "Set to", "Piece in hand")
+_ENDS = (0.08, 0.28, 0.52, 1.0)
+"""Where the columns end, as shares of the width."""
+_AFTER_NUMBER_PT = 5.0
 
 
 def set_to_mm(cut: Cut) -> Fraction:
@@ -40,25 +47,38 @@ def cuts_beside(paper: ShopPaper, cuts: Sequence[Cut], *, width_pt: float, heigh
     """The list in columns as wide as said, each no higher than said: the first stands beside the drawing."""
     rows = cut_rows(paper, cuts)
     most = max(int((height_pt - _HEAD_PT) / _ROW_PT), 1)
-    return [_column(rows[at : at + most], width_pt=width_pt) for at in range(0, len(rows), most)]
+    return [CutsList(rows[at : at + most], width_pt=width_pt) for at in range(0, len(rows), most)]
 
 
-def _column(rows: Sequence[tuple[str, str, str, str]], *, width_pt: float) -> Flowable:
-    """A plain table in the small letters of drawings; its cells are figures and fixed words only."""
-    from reportlab.platypus import Table
+class CutsList(Flowable):  # type: ignore[misc]  # reportlab has no types
+    """The list in the small letters of drawings, its head grey."""
 
-    open_fonts()
-    widths = [0.08 * width_pt, 0.2 * width_pt, 0.24 * width_pt, 0.48 * width_pt]
-    style = [
-        ("FONT", (0, 0), (-1, -1), TEXT, SMALL_PT, _ROW_PT),
-        ("TEXTCOLOR", (0, 0), (-1, -1), black()),
-        ("TEXTCOLOR", (0, 0), (-1, 0), grey()),
-        ("ALIGN", (0, 0), (0, -1), "RIGHT"),
-        ("ALIGN", (2, 0), (-1, -1), "RIGHT"),
-        *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")),
-        ("LEFTPADDING", (1, 0), (1, -1), 5),
-        ("LINEBELOW", (0, 0), (-1, 0), LINE_PT, black()),
-        ("LINEBELOW", (0, 1), (-1, -1), HAIR_PT, hair()),
-    ]
-    cells = [("Cut", "How", "Set to", "Piece in hand"), *rows]
-    return Table(cells, colWidths=widths, rowHeights=[_HEAD_PT, *([_ROW_PT] * len(rows))], style=style, hAlign="LEFT")
+    def __init__(self, rows: Sequence[tuple[str, str, str, str]], *, width_pt: float) -> None:
+        super().__init__()
+        self.rows = rows
+        self.width, self.height = width_pt, _HEAD_PT + len(rows) * _ROW_PT
+
+    def drawOn(self, canvas: Canvas, x: float, y: float, _sW: float = 0) -> None:
+        ends = [x + share * self.width for share in _ENDS]
+        base = y + self.height - _HEAD_PT
+        canvas.setFillColor(grey())
+        self._row(canvas, _HEADINGS, x, ends, base + 3)
+        self._rule(canvas, x, base, colour=black(), width_pt=LINE_PT)
+        canvas.setFillColor(black())
+        for row in self.rows:
+            self._row(canvas, row, x, ends, base - SMALL_PT)
+            base -= _ROW_PT
+            self._rule(canvas, x, base, colour=hair(), width_pt=HAIR_PT)
+
+    def _row(self, canvas: Canvas, row: Sequence[str], x: float, ends: Sequence[float], base: float) -> None:
+        """Figures end, and words start, where their column does."""
+        for at, words in enumerate(row):
+            if at == 1:
+                draw_text(canvas, words, x_pt=ends[0] + _AFTER_NUMBER_PT, y_pt=base, size_pt=SMALL_PT)
+            else:
+                draw_text(canvas, words, x_pt=ends[at], y_pt=base, size_pt=SMALL_PT, align="right")
+
+    def _rule(self, canvas: Canvas, x: float, y: float, *, colour: Color, width_pt: float) -> None:
+        canvas.setStrokeColor(colour)
+        canvas.setLineWidth(width_pt)
+        canvas.line(x, y, x + self.width, y)

@@ -12,7 +12,7 @@ from estimator.model.units import half_away
 from estimator.papers.drawings.pencil import Around, Pencil, drawing, round_scale
 from estimator.papers.page.fonts import draw_text, text_width_pt
 from estimator.papers.page.look import HAIR_PT, PT_PER_MM, SMALL_PT
-from estimator.papers.page.pieces import gap, heading, paragraph, title
+from estimator.papers.page.pieces import Beside, gap, heading, paragraph, title
 from estimator.papers.shop.cuts import cuts_beside
 from estimator.papers.shop.paper import ShopPaper, counted
 from estimator.papers.shop.part_drawing import arrow, lying_sides, thick_edges
@@ -99,19 +99,13 @@ def board_words(paper: ShopPaper, use: BoardUse) -> str:
 
 def _diagram(paper: ShopPaper, use: BoardUse, entry: NamedPattern, *, number: int) -> list[Flowable]:
     """One page: the drawing with its cuts beside it; cuts that find no room there stand below or on the next page."""
-    from reportlab.platypus import Table
-
     look, stock = paper.look, use.plan_stock[entry.pattern.sheet]
     picture, unwritten = _picture(paper, use, entry, stock)
     notes = [paragraph(f"Too small to write in: {words}.", look) for words in unwritten]
     cuts_pt = _page_height_pt(paper) - _HEAD_PT - sum(note.wrap(look.across_width_pt, look.height_pt)[1] for note in notes)
     columns = cuts_beside(paper, entry.pattern.cuts, width_pt=_CUTS_PT[paper.terms.units], height_pt=cuts_pt)
     left = look.across_width_pt - _CUTS_PT[paper.terms.units]
-    plain = [
-        ("VALIGN", (0, 0), (-1, -1), "TOP"),
-        *((f"{side}PADDING", (0, 0), (-1, -1), 0) for side in ("LEFT", "RIGHT", "TOP", "BOTTOM")),
-    ]
-    beside = Table([[picture, columns[0] if columns else ""]], colWidths=[left, _CUTS_PT[paper.terms.units]], style=plain, hAlign="LEFT")
+    beside = Beside([[picture], columns[:1]], widths_pt=[left, _CUTS_PT[paper.terms.units]])
     head = heading(f"{use.board}, diagram {number} of {len(use.plan_entries)}", look, level=1)[1:]
     return [*head, paragraph(_sheet_words(paper, use, entry, stock), look), gap(0.3), beside, *notes, *columns[1:]]
 

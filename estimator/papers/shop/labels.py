@@ -9,9 +9,9 @@ from estimator.model.dataclass import dataclass
 from estimator.model.results import Part
 from estimator.papers.page.fonts import draw_text, shortened, text_width_pt
 from estimator.papers.page.look import PT_PER_MM, SMALL_PT, TEXT_PT, black
+from estimator.papers.page.words import broken_lines
 from estimator.papers.shop.paper import ShopPaper, edges_in_words
 from estimator.papers.shop.part_drawing import draw_part, fitted_pt
-from estimator.papers.shop.pieces import broken_lines
 from estimator.papers.shop.qr_code import draw_qr
 
 if TYPE_CHECKING:
@@ -132,7 +132,7 @@ def _lines(paper: ShopPaper, label: Label, *, width_pt: float) -> list[tuple[str
     of = f", {label.number} of {part.count}" if part.count > 1 else ""
     names: list[tuple[str, bool]] = []
     for text, most in ((part.ref, 3), (part.part + of, 2)):
-        lines = broken_lines(text, width_pt=width_pt, size_pt=TEXT_PT, strong=True)
+        lines = broken_lines(text, width_pt=width_pt, size_pt=TEXT_PT, strong=True, whole_words=True)
         names += [(line, True) for line in (*lines[: most - 1], " ".join(lines[most - 1 :])) if line]
     lines_left = [(paper.language.sizes(part.length_mm, part.width_mm), False), (part.room, False)]
     return [*names, *lines_left][:_MOST_LINES]

@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import TYPE_CHECKING
 
+from reportlab.platypus.flowables import Flowable
+
 from estimator.model.exact import Fraction
 from estimator.model.records import Side
 from estimator.model.results import Part
@@ -16,7 +18,6 @@ from estimator.papers.page.look import HAIR_PT, PT_PER_MM, black
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
-    from reportlab.platypus.flowables import Flowable
 
 THICK_PT = 2.4
 _LEAST_PT = 6.0
@@ -90,24 +91,22 @@ def fitted_pt(part: Part, *, width_pt: float, height_pt: float) -> tuple[float, 
 def small_part(part: Part, *, width_pt: float, height_pt: float, grain: bool) -> Flowable:
     """A part as a sign in a row of a list."""
     wide, high = fitted_pt(part, width_pt=width_pt, height_pt=height_pt)
-    return _flowable(part, width_pt=wide, height_pt=high, grain=grain)
+    return FlatPart(part, width_pt=wide, height_pt=high, grain=grain)
 
 
 def part_to_scale(part: Part, *, scale: Fraction, grain: bool) -> Flowable:
     """A part at a scale that it shares with its neighbours."""
     to_pt = float(scale) * PT_PER_MM
-    return _flowable(part, width_pt=float(part.length_mm) * to_pt, height_pt=float(part.width_mm) * to_pt, grain=grain)
+    return FlatPart(part, width_pt=float(part.length_mm) * to_pt, height_pt=float(part.width_mm) * to_pt, grain=grain)
 
 
-def _flowable(part: Part, *, width_pt: float, height_pt: float, grain: bool) -> Flowable:
-    from reportlab.platypus.flowables import Flowable
+class FlatPart(Flowable):  # type: ignore[misc]  # reportlab has no types
+    """A part as large as said, in a row of a page."""
 
-    class FlatPart(Flowable):  # type: ignore[misc]  # reportlab has no types
-        def __init__(self) -> None:
-            super().__init__()
-            self.width, self.height = width_pt, height_pt
+    def __init__(self, part: Part, *, width_pt: float, height_pt: float, grain: bool) -> None:
+        super().__init__()
+        self.part, self.grain = part, grain
+        self.width, self.height = width_pt, height_pt
 
-        def draw(self) -> None:
-            draw_part(self.canv, part, x_pt=0, y_pt=0, width_pt=width_pt, height_pt=height_pt, grain=grain)
-
-    return FlatPart()
+    def drawOn(self, canvas: Canvas, x: float, y: float, _sW: float = 0) -> None:
+        draw_part(canvas, self.part, x_pt=x, y_pt=y, width_pt=self.width, height_pt=self.height, grain=self.grain)

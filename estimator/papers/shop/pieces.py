@@ -9,6 +9,7 @@ from estimator.model.exact import Fraction
 from estimator.papers.drawings.pencil import Mm, Pencil
 from estimator.papers.page.fonts import text_width_pt
 from estimator.papers.page.look import PT_PER_MM
+from estimator.papers.page.words import broken_lines
 
 LETTERS_PT = 7.0
 _LINE_PT = 7.4
@@ -45,22 +46,11 @@ def lines_that_fit(room: Room, ways: Sequence[Sequence[str]], *, scale: Fraction
                 return lines, turned
     for turned in (False, True):
         along, across = (high, wide) if turned else (wide, high)
-        broken = [part for line in ways[0] for part in broken_lines(line, width_pt=along - 2 * _EDGE_PT, size_pt=LETTERS_PT)]
+        room_pt = along - 2 * _EDGE_PT
+        broken = [part for line in ways[0] for part in broken_lines(line, width_pt=room_pt, size_pt=LETTERS_PT, whole_words=True)]
         if _fit(broken, along_pt=along - 2 * _EDGE_PT, across_pt=across - 1):
             return broken, turned
     return None
-
-
-def broken_lines(text: str, *, width_pt: float, size_pt: float, strong: bool = False) -> list[str]:
-    """A line broken between its words where it is wider than the room; a word that is wider alone stays so."""
-    lines: list[str] = []
-    for word in text.split():
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and text_width_pt(longer, size_pt=size_pt, strong=strong) <= width_pt:
-            lines[-1] = longer
-        else:
-            lines.append(word)
-    return lines
 
 
 def _fit(lines: Sequence[str], *, along_pt: float, across_pt: float) -> bool:
