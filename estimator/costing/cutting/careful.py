@@ -8,10 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from estimator.costing.cutting.assembling import FilledSheet
-from estimator.costing.cutting.filling import BY_TURNS, Laid, Lie, SnugLies, Taste, filled_sheet, snug_lies
+from estimator.costing.cutting.filling import BY_TURNS, Laid, Lie, Room, SnugLies, Taste, filled_sheet, snug_lies
 from estimator.costing.cutting.improving import Effort
 from estimator.costing.cutting.kerf import Grid
 from estimator.costing.cutting.shuffled import ShuffledNumbers
+from estimator.costing.cutting.striping import striped
 from estimator.model.cutting_plan import StockSheet
 from estimator.model.exact import Fraction
 
@@ -89,6 +90,12 @@ class _Careful:
             filled.append(FilledSheet(index, tuple(laid), times))
         return filled
 
+    def _begun(self, length: int, width: int, lies: Sequence[Lie], left: list[int]) -> tuple[list[Laid], list[Room]]:
+        below = self._numbers.below
+        if below(2):
+            return [], [(0, 0, length, width)]
+        return striped(length=length, width=width, lies=lies, left=left, below=below)
+
     def _fullest(self, stock: int, left: Sequence[int], tries: int) -> tuple[list[Laid], list[int]]:
         """The filling that wastes least of so many, and the kinds still wanted after it."""
         below = self._numbers.below
@@ -100,7 +107,9 @@ class _Careful:
             lies = [lie for lie in table if left[lie[3]]]
             taste = Taste(_SNUG[below(len(_SNUG))], BY_TURNS, below(1 << 40), 200)
             after = list(left)
-            laid, still = filled_sheet(length=length, width=width, lies=lies, exact=exact, left=after, taste=taste, waste=waste)
+            begun, rooms = self._begun(length, width, lies, after)
+            laid, still = filled_sheet(rooms=rooms, lies=lies, exact=exact, left=after, taste=taste, waste=waste)
+            laid = begun + laid
             self._effort.left -= 4 + len(lies) // 4 + len(laid) * (4 + len(lies) // 8)
             if still < 0:
                 continue

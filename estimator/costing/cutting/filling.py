@@ -15,6 +15,9 @@ from estimator.model.dataclass import dataclass
 Lie = tuple[int, int, int, int]
 """Worth, extent along the length, extent across, kind."""
 
+Room = tuple[int, int, int, int]
+"""x, y, extent along the length, extent across; on the grid, from the trimmed corner."""
+
 Laid = tuple[int, int, int, int, int]
 """Kind, x, y, extent along the length, extent across: on the grid, grown by the kerf, from the trimmed corner."""
 
@@ -57,15 +60,14 @@ def snug_lies(lies: Iterable[Lie]) -> SnugLies:
 
 
 def filled_sheet(
-    *, length: int, width: int, lies: Sequence[Lie], exact: SnugLies, left: list[int], taste: Taste, waste: int
+    *, rooms: list[Room], lies: Sequence[Lie], exact: SnugLies, left: list[int], taste: Taste, waste: int
 ) -> tuple[list[Laid], int]:
-    """Placements on one sheet, and what is left of the waste that may be made; `left`, the kinds still wanted, is lowered.
+    """Placements in the rooms of one sheet, and what is left of the waste that may be made; `left`, the kinds still wanted, is lowered.
 
     `exact` may hold more lies than `lies`, of the same worth. When more is wasted than may be, the filling is given up there
     and the waste left is below 0.
     """
     laid: list[Laid] = []
-    rooms = [(0, 0, length, width)]
     push = rooms.append
     parting, turns = taste.parting, taste.turns
     snug, twice = 10 + taste.snug, 10 + 2 * taste.snug

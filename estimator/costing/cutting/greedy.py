@@ -57,7 +57,7 @@ def greedy_plan(
             length, width = grid.sheets[index]
             after = left.copy()
             laid, _ = filled_sheet(
-                length=length, width=width, lies=wanted, exact=exact, left=after, taste=taste, waste=length * width
+                rooms=[(0, 0, length, width)], lies=wanted, exact=exact, left=after, taste=taste, waste=length * width
             )
             effort.left -= 6 + len(laid) * (6 + len(wanted) // 4)
             share = Fraction(sum(piece[3] * piece[4] for piece in laid), length * width)

@@ -14,6 +14,7 @@ from typing import TypeVar
 from estimator.costing.cutting.filling import BY_TURNS, Laid, Lie, SnugLies, Taste, filled_sheet, snug_lies
 from estimator.costing.cutting.kerf import Grid
 from estimator.costing.cutting.shuffled import ShuffledNumbers
+from estimator.costing.cutting.striping import striped
 from estimator.model.dataclass import dataclass
 
 _SNUG = (0, 1, 3, 8)
@@ -23,6 +24,8 @@ _MANY_PIECES = 7
 """With so many pieces a sheet and more, fewer sheets are refilled at once."""
 _TABLES = 48
 _TURNS = 1 << 30
+_STRIPS_SELDOM = (4, 2)
+"""One sheet in so many is begun in strips: where few pieces lie on a sheet, and where many do."""
 
 Chosen = TypeVar("Chosen")
 
@@ -117,10 +120,16 @@ class Refitting:
                 lies += table[kind]
         lies.sort(reverse=True)
         fillings = []
+        seldom = _STRIPS_SELDOM[sum(left) >= _MANY_PIECES * len(chosen)]
         for sheet in chosen:
             length, width = self._grid.sheets[sheet.stock]
             taste = Taste(_SNUG[below(len(_SNUG))], BY_TURNS, below(_TURNS), 200)
-            laid, waste = filled_sheet(length=length, width=width, lies=lies, exact=exact, left=left, taste=taste, waste=waste)
+            begun: list[Laid] = []
+            rooms = [(0, 0, length, width)]
+            if not below(seldom):
+                begun, rooms = striped(length=length, width=width, lies=lies, left=left, below=below)
+            laid, waste = filled_sheet(rooms=rooms, lies=lies, exact=exact, left=left, taste=taste, waste=waste)
+            laid = begun + laid
             effort.left -= 6 + len(laid) * (4 + len(lies) // 3)
             if waste < 0:
                 return None
