@@ -142,8 +142,8 @@ def _parts(
     book: UsersBook, ours: OurBook, kept: Mapping[str, Part], gone: frozenset[str], given: Collection[str]
 ) -> list[Part]:
     """All parts of the new workbook: the user's in their order, then ours."""
-    strings = None if book.uses("sharedStrings") else _beside(book, "sharedStrings.xml", kept)
-    styles = None if book.uses("styles") else _beside(book, "styles.xml", kept)
+    strings = None if book.uses("sharedStrings") else _free_part("sharedStrings.xml", kept)
+    styles = None if book.uses("styles") else _free_part("styles.xml", kept)
     promised = (Package(kept).promised() | book.types.overrides.keys()) - gone
     names = _part_names(ours, {*kept, *promised, *(name.lower() for name in (strings, styles) if name)})
     merged = _merged(book, ours)
@@ -188,10 +188,10 @@ def _directories(book: UsersBook, ours: OurBook, names: Mapping[str, str], gone:
     return {CONTENT_TYPES.lower(): types, relations_key(book.key): rels}, lines
 
 
-def _beside(book: UsersBook, name: str, kept: Mapping[str, Part]) -> str:
-    """A name beside the list of sheets that no part has."""
+def _free_part(name: str, kept: Mapping[str, Part]) -> str:
+    """A name that no part has, where most programs keep such a part; some look for it nowhere else."""
     stem, ending = name.rsplit(".", 1)
-    path = posixpath.join(book.folder, "{}.{}")
+    path = "xl/{}.{}"
     return path.format(free_name(stem, [key.rpartition("/")[2].rpartition(".")[0] for key in kept], form="{}{}"), ending)
 
 

@@ -14,9 +14,16 @@ MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 RELATION = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
 TYPES = "{http://schemas.openxmlformats.org/package/2006/content-types}"
 ID = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
-MAY_GROW = {"[content_types].xml", "xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/styles.xml"}
+MAY_GROW = {"[content_types].xml", "xl/styles.xml"}   # and the list of sheets with its .rels
 MAY_CHANGE = {"count", "fullCalcOnLoad"}   # attributes
 MAY_GO = "calcChain"
+
+
+def list_of_sheets(parts):
+    """The part that lists the sheets, and its .rels."""
+    name = next(target for _, kind, target in relations("_rels/.rels", parts) if kind == "officeDocument")
+    folder, _, file = name.rpartition("/")
+    return name, f"{folder}/_rels/{file}.rels".lstrip("/")
 
 
 def parts_of(package):
@@ -32,14 +39,14 @@ def named_parts(package):
 def harm(before, after):
     """Everything of the first package that the second has lost or changed."""
     old, new = parts_of(before), parts_of(after)
-    found = []
+    found, may_grow = [], MAY_GROW | set(list_of_sheets(old))
     for name, content in old.items():
         if MAY_GO.lower() in name:
             continue
         if name not in new:
             found.append(f"{name} is gone")
         elif content != new[name]:
-            if name not in MAY_GROW:
+            if name not in may_grow:
                 found.append(f"{name} has changed")
             else:
                 found += [f"{name}: {loss}" for loss in losses(ET.fromstring(content), ET.fromstring(new[name]))]
@@ -142,9 +149,9 @@ def orphans(package):
 
 def wrong_lists(parts):
     """The list of sheets and the names against each other and against the sheets themselves."""
-    root = ET.fromstring(parts["xl/workbook.xml"])
+    root = ET.fromstring(parts[list_of_sheets(parts)[0]])
     lines = root.findall(f"{MAIN}sheets/{MAIN}sheet")
-    targets = {id_: target for id_, _, target in relations("xl/_rels/workbook.xml.rels", parts)}
+    targets = {id_: target for id_, _, target in relations(list_of_sheets(parts)[1], parts)}
     found = []
     for what in ("name", "sheetId", ID):
         times = Counter(line.get(what).casefold() for line in lines)

@@ -10,8 +10,9 @@ import pytest
 from estimator.papers.book import Spliced, add_sheets, dates_from_1904, free_defined_names, free_names
 from tests.papers.book.gallery import gallery, read_part, result_sheets, with_parts
 from tests.papers.book.harm import harm, orphans, parts_of, unsound
+from tests.papers.book.odd_books import odd_books
 
-BOOKS = gallery()
+BOOKS = {**gallery(), **odd_books()}
 WANTED = ("Price", "Ways of banding")
 
 
