@@ -5,6 +5,7 @@ Nothing that is there is ever overwritten: where one of the new files stands alr
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable, Mapping
 from datetime import date
@@ -110,7 +111,8 @@ def start(folder: Path, given: Mapping[str, str], *, ask: Ask | None, say: Say, 
         return WRONG_WORDS
     if answers is None:
         return WRONG_WORDS
-    files = first_folder(answers, machine=this_machine(), python=sys.executable, folder=str(folder.resolve()))
+    here, home = str(folder.resolve()), os.environ.get("USERPROFILE", "")
+    files = first_folder(answers, machine=this_machine(), python=sys.executable, folder=here, home=home)
     there = [name for name in files if (folder / name).exists()]
     if there:
         say(f"{folder} holds {', '.join(there)} already, and that stays as it is: nothing was written. Name another folder")

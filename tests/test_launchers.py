@@ -1,7 +1,7 @@
 """The launchers: what a shop drops onto them is priced, whatever signs its path holds; what is wrong stays readable.
 
-The Linux ones (and the macOS ones, which are the same script) are run with sh. The Windows ones are read line by line here and
-were not run: `dropped_on_windows` is tried on command lines as Windows writes them.
+The Linux ones (and the macOS ones, which are the same script) are run with sh. The Windows ones are read line by line here:
+`dropped_on_windows` is tried on command lines as Windows writes them. They were tried by hand in Wine, never on Windows.
 """
 
 from __future__ import annotations
@@ -121,6 +121,9 @@ def test_the_windows_launcher_is_written_as_windows_reads_it() -> None:
         assert at["chcp 65001"] < at['set "ESTIMATOR_PYTHON'] < at["pause"] < at["exit"]
         assert r'set "ESTIMATOR_PYTHON=C:\Users\Jörg & Co\50%% more\python.exe"' in lines
         assert 'set "ESTIMATOR_FOLDER=%~dp0."' in lines  # a backslash before the closing quote would swallow it
+        at_home = launchers(machine="windows", python=python, folder="C:\\x", home=r"c:\users\jörg & co")[name].decode("utf-8")
+        assert r'set "ESTIMATOR_PYTHON=%USERPROFILE%\50%% more\python.exe"' in at_home
+        assert at_home.isascii()
         assert all(line.count('"') % 2 == 0 for line in lines)
         assert name.endswith(".cmd")
 

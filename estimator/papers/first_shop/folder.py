@@ -11,10 +11,10 @@ from estimator.papers.form_book import draw_book, names_of
 SHOP_BOOK, FIRST_JOB, PAGE = "shop.xlsx", "first-job.xlsx", "next-steps.html"
 
 
-def first_folder(answers: Answers, *, machine: Machine, python: str, folder: str) -> dict[str, bytes]:
+def first_folder(answers: Answers, *, machine: Machine, python: str, folder: str, home: str = "") -> dict[str, bytes]:
     """The price book, the first job, the launchers and the page that says what to do next."""
     shop = shop_sheets(answers)
-    scripts = launchers(machine=machine, python=python, folder=folder)
+    scripts = launchers(machine=machine, python=python, folder=folder, home=home)
     return {
         SHOP_BOOK: draw_book(shop, units=answers.units, currency=answers.currency, paper=answers.paper),
         FIRST_JOB: draw_book(

@@ -15,12 +15,15 @@ _MOVED = "The program is not where it was when this file was made."
 _AGAIN = "Install it again, run estimator start for a new folder, and take the launchers from there."
 
 
-def launchers(*, machine: Machine, python: str, folder: str) -> dict[str, bytes]:
-    """The launchers of one kind of computer; `python` is the program that runs ours, `folder` where the launchers lie."""
+def launchers(*, machine: Machine, python: str, folder: str, home: str = "") -> dict[str, bytes]:
+    """The launchers of one kind of computer; `python` is the program that runs ours, `folder` where the launchers lie.
+
+    `home` is the person's own folder on Windows: it is named by its variable there, since its name may hold any letters.
+    """
     runs = {PRICE: "-m estimator.dropped", WATCH: "-m estimator watch"}
     match machine:
         case "windows":
-            return {f"{name}.cmd": _cmd(name, run, python=python) for name, run in runs.items()}
+            return {f"{name}.cmd": _cmd(name, run, python=_below_home(python, home)) for name, run in runs.items()}
         case "macos":
             return {f"{name}.command": _shell(name, run, python=python) for name, run in runs.items()}
         case "linux":
@@ -88,6 +91,16 @@ def desktop_quoted(text: str) -> str:
     return '"' + quoted.replace("\\", "\\\\").replace("%", "%%") + '"'
 
 
+def _below_home(path: str, home: str) -> str:
+    """A path as a Windows script may hold it: a % twice, and the person's own folder by its variable.
+
+    >>> _below_home(r"C:\\Users\\Jörg\\50 % more\\python.exe", r"C:\\Users\\Jörg")
+    '%USERPROFILE%\\\\50 %% more\\\\python.exe'
+    """
+    inside = home and path.casefold().startswith(f"{home.casefold()}\\")
+    return f"%USERPROFILE%{path[len(home) :].replace('%', '%%')}" if inside else path.replace("%", "%%")
+
+
 def _cmd(name: str, run: str, *, python: str) -> bytes:
     """A script for Windows. It ends with exit, so that nothing behind an & in a dropped name is ever run as a command.
 
@@ -100,11 +113,12 @@ def _cmd(name: str, run: str, *, python: str) -> bytes:
         "chcp 65001 >nul",
         f"title {name}",
         'set "PYTHONUTF8=1"',
-        f'set "ESTIMATOR_PYTHON={python.replace("%", "%%")}"',
+        f'set "ESTIMATOR_PYTHON={python}"',
         'set "ESTIMATOR_FOLDER=%~dp0."',
         "setlocal EnableDelayedExpansion",
         'set "ESTIMATOR_DROPPED=!cmdcmdline!"',
-        '"!ESTIMATOR_PYTHON!" -P -c "import estimator" 2>nul || goto moved',
+        '"!ESTIMATOR_PYTHON!" -P -c "import estimator" 2>nul',
+        "if errorlevel 1 goto moved",
         f'"!ESTIMATOR_PYTHON!" -P {run} "!ESTIMATOR_FOLDER!"',
         "goto stay",
         ":moved",
