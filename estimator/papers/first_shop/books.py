@@ -17,7 +17,6 @@ from estimator.papers.form_book import starter_rows
 Row = dict[str, str]
 Rows = tuple[Row, ...]
 _SAMPLES = ("Boards", "Edgings", "Adhesives", "Fittings")
-_JOB_SHEETS = ("Job", "Cabinets", "Loose parts")
 FIRST_WIDTH = {"mm": "600", "inch": "24"}
 
 
@@ -45,7 +44,7 @@ def job_sheets(answers: Answers) -> dict[str, Rows]:
     cabinet = {"Ref": "Kitchen 1", "Room": "Kitchen", "Kind": "base", "Qty": "1", "Width": FIRST_WIDTH[answers.units]}
     cabinet["Note"] = "sample: write over it, and add one row for each further cabinet"
     rows = tuple({"Item": item, "Value": value, "Note": note} for item, (value, note) in job.items())
-    return {"Job": rows, "Cabinets": (cabinet,), "Loose parts": ()}
+    return {"Job": rows, "Cabinets": (cabinet,), "Loose parts": (), "Time log": ()}
 
 
 def _of_the_shop(sheet: Sheet) -> bool:

@@ -21,6 +21,7 @@ _ORIGINS = {
     "common practice": "common practice",
     "board data": "board data pages",
     "input": "starting value",
+    "starting value": "starting value",
 }
 _MEND = {
     ("Shop", "sample"): "put your own year in: hours, on-cost, margin",
