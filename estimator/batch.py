@@ -5,6 +5,7 @@ Each workbook is read, estimated, printed and written on its own; one that is re
 
 from __future__ import annotations
 
+import errno
 import json
 import os
 import traceback
@@ -124,9 +125,18 @@ def price_and_write(
 
 def _broken(path: Path, fault: Exception) -> Broken:
     if isinstance(fault, OSError):
-        where = f" ({fault.filename})" if fault.filename else ""
-        return Broken(path, f"{fault.strerror or fault}{where}; the earlier papers are as they were", ours=False)
+        return Broken(path, f"{_what_the_disk_says(fault)}; the earlier papers are as they were", ours=False)
     return Broken(path, f"{type(fault).__name__}: {fault}", ours=True, trace=traceback.format_exc())
+
+
+def _what_the_disk_says(fault: OSError) -> str:
+    """What keeps a file from being written, and what to do about it where that is known."""
+    where = f" ({fault.filename2 or fault.filename})" if fault.filename else ""
+    if isinstance(fault, PermissionError):
+        return f"a file may not be written{where}: it may be open in another program. Close it there, and run again"
+    if fault.errno == errno.ENOSPC:
+        return f"the disk is full{where}: make room on it, and run again"
+    return f"{fault.strerror or fault}{where}"
 
 
 def papers_of(

@@ -167,3 +167,26 @@ def test_an_inch_job_counts_its_edges_in_feet(tmp_path: Path, capsys: pytest.Cap
     """72.4 m are 72.4 / 0.3048 = 237.6 ft."""
     assert main(["check", str(copy("inch-job.xlsx", tmp_path))]) == 0
     assert "237.6 ft of edges" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("fault", "words"),
+    [
+        (PermissionError(13, "Permission denied", "quote.pdf"), "(quote.pdf): it may be open in another program. Close it there"),
+        (OSError(28, "No space left on device"), "the disk is full: make room on it"),
+        (OSError(5, "Input/output error"), "Input/output error; the earlier papers are as they were"),
+    ],
+    ids=["open elsewhere", "disk full", "another"],
+)
+def test_a_paper_that_cannot_be_written_is_told_with_what_to_do(
+    fault: OSError, words: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    from estimator import batch
+
+    def fails(*_: object) -> None:
+        raise fault
+
+    monkeypatch.setattr(batch, "write_papers", fails)
+    monkeypatch.setattr(batch, "papers_of", lambda *_, **__: ({}, ()))
+    assert main(["price", str(copy("one-cabinet.xlsx", tmp_path)), "--out", str(tmp_path / "out")]) == 1
+    assert words in capsys.readouterr().err
