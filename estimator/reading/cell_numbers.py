@@ -25,16 +25,19 @@ def number_of(cell: Cell, starts_1904: bool = False) -> Fraction | Wrong:
     return stored_number(cell.text) if cell.holds == "number" else plain_number(cell.text)
 
 
+_AS_NUMBER = "format the cell as a number (right click on it, then Format Cells)"
+
+
 def _not_plain(cell: Cell, starts_1904: bool) -> Wrong | None:
     words = found(cell, starts_1904)
     if cell.holds == "yes or no":
         return Wrong(words, "type a number")
     if cell.holds == "iso date" or (cell.holds == "number" and cell.shows == "date"):
-        return Wrong(words, "format the cell as a number, then type it again: 3/4 turns into a date, =3/4 or 0.75 does not")
+        return Wrong(words, f"{_AS_NUMBER}, and type it again: 3/4 turns into a date, =3/4 or 0.75 does not")
     if cell.holds == "number" and cell.shows == "time":
-        return Wrong(words, "format the cell as a number, then type it again without a colon")
+        return Wrong(words, f"{_AS_NUMBER}, and type it again without a colon")
     if cell.holds == "number" and cell.shows == "percent":
-        return Wrong(words, "format the cell as a plain number, then type it again: a percentage means nothing here")
+        return Wrong(words, f"{_AS_NUMBER}, and type it again: a percentage means nothing here")
     return None
 
 
