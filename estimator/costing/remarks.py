@@ -152,6 +152,20 @@ def sagging_shelves(estimate: Estimate) -> Iterator[Remark]:
             )
 
 
+def counts_without_parts(estimate: Estimate) -> Iterator[Remark]:
+    """Doors, drawers or shelves of a cabinet whose kind makes none."""
+    made = {(id(part.owner), part.counts_as) for part in estimate.parts}
+    for cabinet in estimate.job.cabinets:
+        counts = (("Doors", "door", cabinet.doors), ("Drawers", "drawer", cabinet.drawers), ("Shelves", "shelf", cabinet.shelves))
+        for header, counts_as, number in counts:
+            if number and (id(cabinet), counts_as) not in made:
+                yield Remark(
+                    cabinet.at.place(header),
+                    f"{cabinet.ref} has {number} under {header}, but no part of the kind {cabinet.kind} counts as a {counts_as}: "
+                    "none is made, drawn or priced",
+                )
+
+
 def strips_and_rolls(estimate: Estimate) -> Iterator[Remark]:
     yield from roll_remarks(estimate.rolls)
 
@@ -161,6 +175,7 @@ RULES: tuple[Callable[[Estimate], Iterator[Remark]], ...] = (
     banding_not_used,
     deposit_over_cap,
     least_price_kept,
+    counts_without_parts,
     sagging_shelves,
     old_prices,
     near_the_open_time,

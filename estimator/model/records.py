@@ -165,6 +165,8 @@ class Kind:
     doors: int | None
     drawers: int | None
     at: Row
+    stands: Literal["", "floor", "wall"] = ""
+    """Blank: what the kind's words and sizes say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,6 +238,11 @@ class Shop:
     """By which model the later ones of a run of identical cabinets go quicker, for a what-if; blank: none is made."""
     learning_share: Fraction = Fraction(9, 10)
     learning_floor_share: Fraction = Fraction(0)
+    label_columns: int = 3
+    label_rows: int = 8
+    label_side_mm: Fraction = Fraction(0)
+    label_top_mm: Fraction = Fraction(0)
+    """The sheet of labels that the shop prints on, and what it leaves free around them."""
 
 
 @dataclass(frozen=True, slots=True)

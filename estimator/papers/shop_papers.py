@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from estimator.model.results import Estimate
-from estimator.papers.page.document import across, document, new_page, upright
+from estimator.papers.page.document import across, bare, document, new_page, upright
 from estimator.papers.shop.assembly_sheets import assembly_story
 from estimator.papers.shop.banding_schedule import banding_schedule_story
 from estimator.papers.shop.buy_list import buy_list_story
@@ -17,25 +17,23 @@ from estimator.papers.shop.cautions_page import cautions_story
 from estimator.papers.shop.cut_list import cut_list_story
 from estimator.papers.shop.cutting_diagrams import cutting_diagrams_story
 from estimator.papers.shop.job_page import job_story
-from estimator.papers.shop.labels import LabelGrid, labels_story
+from estimator.papers.shop.labels import labels_story
 from estimator.papers.shop.paper import shop_paper
 from estimator.papers.shop.send_out_sheet import send_out_story
 
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
-_THREE_BY_EIGHT = LabelGrid()
 
-
-def shop_pdf(estimate: Estimate, *, labels: LabelGrid = _THREE_BY_EIGHT) -> bytes:
-    """The shop papers as a PDF; `labels` is the sheet of labels that the shop prints on."""
+def shop_pdf(estimate: Estimate) -> bytes:
+    """The shop papers as a PDF."""
     paper = shop_paper(estimate)
     papers = (
         job_story(paper),
         buy_list_story(paper),
         [*cut_list_story(paper), across()],
-        [*cutting_diagrams_story(paper), upright()],
-        labels_story(paper, labels),
+        [*cutting_diagrams_story(paper), bare()],
+        [*labels_story(paper), upright()],
         banding_schedule_story(paper),
         send_out_story(paper),
         assembly_story(paper),

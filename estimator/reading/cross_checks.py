@@ -57,6 +57,7 @@ def check(sheets: Sheets) -> Checked:
     roles_are_given(sheets, roles)
     job_checks.check_extras_and_options(sheets, known)
     number_refs([sheets.rows(name) for name in ("Cabinets", "Loose parts", "Extras")], sheets)
+    shop_checks.check_labels(sheets, shop, paper=terms.paper)
     shop_checks.check_boards(sheets, shop, trim_unsound="trim_mm" in unsound_shop)
     shop_checks.check_edgings(sheets, known)
     shop_checks.check_stock(sheets, known)

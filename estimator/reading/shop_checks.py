@@ -5,13 +5,35 @@ from __future__ import annotations
 from estimator.model.exact import Fraction
 from estimator.model.form import SHEETS, Column
 from estimator.model.records import Shop
+from estimator.model.units import decimal_text
 from estimator.reading import agreement
 from estimator.reading.books import Sheets
 from estimator.reading.columns import ReadRow
 from estimator.reading.names import fold
 from estimator.reading.references import Known, refer
 
+_PAPER_MM = {"A4": (Fraction(210), Fraction(297)), "Letter": (Fraction("215.9"), Fraction("279.4"))}
+_LABEL_MM = (48, 30)
+"""The least that a label's words, drawing and code find room in."""
 _COLUMNS: dict[str, dict[str, Column]] = {sheet.name: {column.field: column for column in sheet.columns} for sheet in SHEETS}
+
+
+def check_labels(sheets: Sheets, shop: Shop, *, paper: str) -> None:
+    """A label has room for its words, its drawing and its code; the sheet of paper is wide and high enough for all of them."""
+    across_mm, down_mm = _PAPER_MM[paper]
+    room = (
+        ("Label columns", across_mm - 2 * shop.label_side_mm, shop.label_columns, _LABEL_MM[0], "wide"),
+        ("Label rows", down_mm - 2 * shop.label_top_mm, shop.label_rows, _LABEL_MM[1], "high"),
+    )
+    for header, room_mm, count, least_mm, way in room:
+        if room_mm / count < least_mm:
+            fit = max(room_mm // least_mm, 0)
+            sheets.findings.problem(
+                shop.at.place(header),
+                found=f"{count} in {decimal_text(room_mm, places=1)} mm of paper",
+                expected=f"labels at least {least_mm} mm {way}: at most {fit} of them",
+                mend="make it less, or make the margin smaller" if fit else "make the margin smaller",
+            )
 
 
 def check_boards(sheets: Sheets, shop: Shop, *, trim_unsound: bool) -> None:

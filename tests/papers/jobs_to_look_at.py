@@ -61,7 +61,7 @@ def yen_job() -> dict[str, Rows]:
     dear = {}
     for name, rows in sheets.items():
         dear[name] = tuple({at: str(int(float(cell) * 100)) if at in priced and cell else cell for at, cell in row.items()} for row in rows)
-    changed = {"Direct rate": "3500", "Overhead rate": "2800", "Wage": "", "Delivery charge": "9000", "Least price": "", "Round total to": "100"}
+    changed = {"Direct rate": "3500", "Overhead rate": "2800", "Wage": "2800", "Overhead a year": "3600000", "Delivery charge": "9000", "Round total to": "100"}
     for name in ("Shop", "Job"):
         dear[name] = tuple({**row, "Value": changed.get(row["Item"], row["Value"])} for row in dear[name])
     dear["Job"] = (*(row for row in dear["Job"] if row["Item"] != "Currency"), {"Item": "Currency", "Value": "JPY"})

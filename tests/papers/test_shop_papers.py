@@ -23,7 +23,7 @@ from estimator.papers.shop.cuts import set_to_mm
 from estimator.papers.shop.cutting_diagrams import board_words, pieces_of
 from estimator.papers.shop.edges import batch_rows
 from estimator.papers.shop.job_page import stage_minutes
-from estimator.papers.shop.labels import LabelGrid, labels_of
+from estimator.papers.shop.labels import labels_of
 from estimator.papers.shop.paper import edges_in_words, shop_paper
 from estimator.papers.shop.part_drawing import lying_sides
 from estimator.papers.shop.qr_code import check_bytes, dark_squares
@@ -186,7 +186,8 @@ def test_the_labels_stand_on_sheets_of_three_by_eight(name: str) -> None:
 
 def test_the_shop_can_set_its_own_sheet_of_labels() -> None:
     estimate = estimate_of("one-cabinet")
-    few = len(pypdf.PdfReader(io.BytesIO(shop_pdf(estimate, labels=LabelGrid(columns=1, rows=2)))).pages)
+    shop = replace(estimate.job.shop, label_columns=1, label_rows=2, label_top_mm=Fraction(9))
+    few = len(pypdf.PdfReader(io.BytesIO(shop_pdf(replace(estimate, job=replace(estimate.job, shop=shop))))).pages)
     assert few == len(reader_of("one-cabinet").pages) + 2  # five pieces on three sheets of two, where one of 24 held them
 
 

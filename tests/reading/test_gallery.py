@@ -72,6 +72,7 @@ A misspelt role | Finishes | B1 | carcass bord
 A finish twice | Finishes | A3 | white
 No rate | Shop | B3 |
 A freed hour that is no amount | Shop | B6 | wages
+Labels too small for their words | Shop | B8 | 12
 A length of the box that is none | Shop | B11 | two
 A misspelt length of the box | Shop | A13 | gap topp
 A value without a name | Shop | A8 |
@@ -100,6 +101,7 @@ A roll end of a width that is not stocked | Roll ends | B2 | 30
 """
 EXTRA_CHANGES = {
     "Breaks that cannot be counted": {("Contract", "B12"): "quantity above"},
+    "Labels too small for their words": {("Shop", "A8"): "Label rows"},
     "An extra without a worth": {("Extras", "E2"): None},
 }
 WHOLE_SHEETS = {

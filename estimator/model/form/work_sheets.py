@@ -66,6 +66,8 @@ KINDS = Sheet(
         Column("Height", "height_mm", "length", "when Cabinets leave it blank", above_0=True),
         Column("Depth", "depth_mm", "length", "when Cabinets leave it blank", above_0=True),
         *sizes(doors="as above", shelves="as above", drawers="as above"),
+        Column("Stands", "stands", "choice", "in drawings: on the floor or on the wall; blank: guessed from its name and size",
+               choices=("floor", "wall")),
     ),
     may_be_absent=True, everyday=False,
 )  # fmt: skip

@@ -48,14 +48,15 @@ class RunLine:
 
 
 def hangs_on_the_wall(cabinet: Cabinet, kinds: Sequence[Kind]) -> bool:
-    """Whether a cabinet hangs: what its kind's words say; where they say nothing, whether it is shallow and low.
+    """Whether a cabinet hangs: what its kind's Stands says; else what its words say; else whether it is shallow and low.
 
     A kind named wall (or Hängeschrank) hangs, base, tall or floor stands; a plinth stands. Else less than 420 deep and
     1100 high hangs.
     """
-    words = " ".join(
-        [cabinet.kind, *(kind.words for kind in kinds if kind.kind.casefold() == cabinet.kind.casefold())]
-    ).casefold()
+    own = [kind for kind in kinds if kind.kind.casefold() == cabinet.kind.casefold()]
+    if own and own[0].stands:
+        return own[0].stands == "wall"
+    words = " ".join([cabinet.kind, *(kind.words for kind in own)]).casefold()
     if any(word in words for word in _HANGS):
         return True
     if any(word in words for word in _STANDS) or cabinet.own_numbers.get("plinth_height"):

@@ -1,8 +1,8 @@
 """The PDF itself: a story of flowables goes in; bytes with page x of y, metadata and outline come out.
 
 The same story gives the same bytes: no clock, no random name. Pages stand upright; `across()` in a story turns the pages after it
-on their side, `upright()` turns them back. How many pages there are is known only at the end, so each foot is drawn then, as a
-form that its page has already placed.
+on their side, `upright()` turns them back, `bare()` gives whole sheets of paper without margins or foot. How many pages there are
+is known only at the end, so each foot is drawn then, as a form that its page has already placed.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from reportlab.platypus.doctemplate import BaseDocTemplate, PageTemplate
     from reportlab.platypus.flowables import Flowable
 
-_UPRIGHT, _ACROSS = "upright", "across"
+_UPRIGHT, _ACROSS, _BARE = "upright", "across", "bare"
 _PAGE_WORDS = "{page} / {pages}"
 
 
@@ -43,13 +43,16 @@ def document(
 
     open_fonts()
 
-    widths_pt: list[float] = []
+    widths_pt: list[float | None] = []
+    """Width of each page; None for one without a foot."""
 
     class PaperCanvas(Canvas):  # type: ignore[misc]  # reportlab has no types
         """A canvas that draws every foot once the number of pages is known."""
 
         def save(self) -> None:
             for page, width_pt in enumerate(widths_pt, start=1):
+                if width_pt is None:
+                    continue
                 number = page_words.format(page=page, pages=len(widths_pt))
                 _draw_foot(self, form=_form(page), number=number, words=foot, look=look, page_width_pt=width_pt)
             super().save()
@@ -57,6 +60,9 @@ def document(
     def place_foot(canvas: Canvas, _: BaseDocTemplate) -> None:
         canvas.doForm(_form(canvas.getPageNumber()))
         widths_pt.append(canvas._pagesize[0])
+
+    def place_none(_canvas: Canvas, _: BaseDocTemplate) -> None:
+        widths_pt.append(None)
 
     out = BytesIO()
     paper = BaseDocTemplate(
@@ -73,7 +79,7 @@ def document(
         displayDocTitle=True,
         initialFontName="Text",
     )
-    paper.addPageTemplates(_templates(look, place_foot))
+    paper.addPageTemplates([*_templates(look, place_foot), _bare_template(look, place_none)])
     paper.build(list(story), canvasmaker=PaperCanvas)
     return out.getvalue()
 
@@ -96,6 +102,21 @@ def _templates(look: Look, place_foot: Callable[[Canvas, BaseDocTemplate], None]
         )
         for name, (width_pt, height_pt) in sizes.items()
     ]  # fmt: skip
+
+
+def _bare_template(look: Look, on_page: Callable[[Canvas, BaseDocTemplate], None]) -> PageTemplate:
+    from reportlab.platypus import Frame, PageTemplate
+
+    size = look.page_width_pt, look.page_height_pt
+    frame = Frame(0, 0, *size, leftPadding=0, rightPadding=0, topPadding=0, bottomPadding=0, id=_BARE)
+    return PageTemplate(id=_BARE, pagesize=size, onPage=on_page, frames=[frame])
+
+
+def bare() -> Flowable:
+    """From the next page on, one flowable has the whole sheet of paper to itself: no margin, no foot."""
+    from reportlab.platypus import NextPageTemplate
+
+    return NextPageTemplate(_BARE)
 
 
 def across() -> Flowable:

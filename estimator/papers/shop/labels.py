@@ -27,20 +27,6 @@ _MOST_LINES = 6
 
 
 @dataclass(frozen=True, slots=True)
-class LabelGrid:
-    """A sheet of labels: how many across and down, and the margins of the sheet around them."""
-
-    columns: int = 3
-    rows: int = 8
-    side_mm: float = 0
-    top_mm: float = 0
-
-    @property
-    def count(self) -> int:
-        return self.columns * self.rows
-
-
-@dataclass(frozen=True, slots=True)
 class Label:
     """One piece: the part, and which of its pieces."""
 
@@ -58,42 +44,39 @@ def labels_of(paper: ShopPaper) -> tuple[Label, ...]:
     return tuple(Label(part, number) for part in paper.estimate.parts for number in range(1, part.count + 1))
 
 
-def labels_story(paper: ShopPaper, grid: LabelGrid) -> list[Flowable]:
-    """Full sheets of labels, each on its own page without a foot."""
+def labels_story(paper: ShopPaper) -> list[Flowable]:
+    """Full sheets of labels, for bare pages, on the grid that the Shop sheet gives."""
     from reportlab.platypus import PageBreak
 
-    labels = labels_of(paper)
+    labels, shop = labels_of(paper), paper.estimate.job.shop
+    on_a_sheet = shop.label_columns * shop.label_rows
     story: list[Flowable] = []
-    for start in range(0, len(labels), grid.count):
+    for start in range(0, len(labels), on_a_sheet):
         story += [PageBreak()] if start else []
-        story.append(_sheet(paper, labels[start : start + grid.count], grid, first=start == 0))
+        story.append(_sheet(paper, labels[start : start + on_a_sheet], first=start == 0))
     return story
 
 
-def _sheet(paper: ShopPaper, labels: Sequence[Label], grid: LabelGrid, *, first: bool) -> Flowable:
+def _sheet(paper: ShopPaper, labels: Sequence[Label], *, first: bool) -> Flowable:
     from reportlab.platypus.flowables import Flowable
 
-    look = paper.look
-    side, top = grid.side_mm * PT_PER_MM, grid.top_mm * PT_PER_MM
-    wide, high = (look.page_width_pt - 2 * side) / grid.columns, (look.page_height_pt - 2 * top) / grid.rows
+    look, shop = paper.look, paper.estimate.job.shop
+    side, top = float(shop.label_side_mm) * PT_PER_MM, float(shop.label_top_mm) * PT_PER_MM
+    wide, high = (look.page_width_pt - 2 * side) / shop.label_columns, (look.page_height_pt - 2 * top) / shop.label_rows
 
     class LabelSheet(Flowable):  # type: ignore[misc]  # reportlab has no types
         """Takes a whole page: its labels stand where the sheet has them, whatever the margins of the other papers are."""
 
         def __init__(self) -> None:
             super().__init__()
-            self.width, self.height = look.width_pt, look.height_pt - 1
+            self.width, self.height = look.page_width_pt, look.page_height_pt
 
         def drawOn(self, canvas: Canvas, x: float, y: float, _sW: float = 0) -> None:
-            canvas.saveState()
-            canvas.setFillGray(1)  # the foot of the page would stand across the lowest labels
-            canvas.rect(0, 0, look.page_width_pt, look.page_height_pt, stroke=0, fill=1)
-            canvas.restoreState()
             if first:
                 canvas.bookmarkPage("labels")
                 canvas.addOutlineEntry("Labels", "labels", 0, closed=False)
             for place, label in enumerate(labels):
-                row, column = divmod(place, grid.columns)
+                row, column = divmod(place, shop.label_columns)
                 x_pt, y_pt = side + column * wide, look.page_height_pt - top - (row + 1) * high
                 _draw_label(canvas, paper, label, x_pt=x_pt, y_pt=y_pt, width_pt=wide, height_pt=high)
 
