@@ -11,8 +11,8 @@ from estimator.model.results import BandingPlan
 NONE = Fraction(0)
 WORDS = (
     "edging", "adhesive", "sundries by hand", "work at the bench", "contractor by the metre", "contractor's set-ups",
-    "contractor's charge for parts", "up to the minimum charge", "trips", "sundries of sending out", "packing and sorting", "edges spoilt here",
-    "parts spoilt away",
+    "contractor's charge for parts", "up to the minimum charge", "trips", "sundries of sending out", "packing and sorting",
+    "edges spoilt here", "parts spoilt away",
 )  # fmt: skip
 
 
