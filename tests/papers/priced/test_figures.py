@@ -31,44 +31,37 @@ def typed(tmp_path: Path, item: str, value: object) -> Path:
 
 
 @needs_libreoffice
-@pytest.mark.parametrize(("value", "number_format"), [("25 %", "text"), (25, "bare"), (0.25, "percent")])
-def test_a_margin_counts_the_same_however_it_was_typed(value, number_format, tmp_path):
-    book = (SAMPLES / "one-cabinet.xlsx").read_bytes()
-    opened = load_workbook(io.BytesIO(book))
-    sheet, where = place_of(book, "Margin")
-    cell = opened[sheet][where]
-    cell.value, cell.number_format = value, "0%" if number_format == "percent" else "General"
-    path = tmp_path / "one.xlsx"
-    opened.save(path)
-    estimate, filled = priced(path)
-    assert str(estimate.price.gross) == "3593/20"
-    path.write_bytes(filled)
-    back = recalculated([path], tmp_path / "back")[0]
-    assert not differences(result_sheets(filled), result_sheets(back.read_bytes()))
+def test_figures_typed_in_odd_ways_are_followed_or_said(tmp_path):
+    """A margin counts the same however it was typed; a text that no formula can follow is said; a blank is followed once filled.
 
-
-@needs_libreoffice
-def test_text_that_a_formula_cannot_follow_is_said(tmp_path):
+    Contingency blank is 0 %; 10 % on 112.285416 makes a base of 123.5139576.
+    """
+    stored = {}
+    for number, (value, number_format) in enumerate((("25 %", "General"), (25, "General"), (0.25, "0%"))):
+        home = tmp_path / str(number)
+        home.mkdir()
+        opened = load_workbook(SAMPLES / "one-cabinet.xlsx")
+        sheet, where = place_of((SAMPLES / "one-cabinet.xlsx").read_bytes(), "Margin")
+        opened[sheet][where].value, opened[sheet][where].number_format = value, number_format
+        opened.save(home / "one.xlsx")
+        estimate, filled = priced(home / "one.xlsx")
+        assert str(estimate.price.gross) == "3593/20"
+        stored[tmp_path / f"margin-{number}.xlsx"] = filled
     _, filled = priced(typed(tmp_path, "Margin", "25 %"))
-    other = changed(filled, Change(*place_of(filled, "Margin"), "Margin", 0, "30 %"))
-    path = tmp_path / "text.xlsx"
-    path.write_bytes(other)
-    opened = load_workbook(recalculated([path], tmp_path / "back")[0], data_only=True)
-    assert "typed as text" in opened["Answer"]["A3"].value
-    assert "run it again" in opened["Answer"]["A3"].value
-
-
-@needs_libreoffice
-def test_a_blank_figure_is_followed_once_it_is_filled_in(tmp_path):
-    """Contingency blank is 0 %; 10 % on 112.285416 makes a base of 123.5139576."""
-    path = typed(tmp_path, "Contingency", None)
-    _, filled = priced(path)
-    more = tmp_path / "more.xlsx"
-    more.write_bytes(changed(filled, Change(*place_of(filled, "Contingency"), "", 0, 0.1)))
-    opened = load_workbook(recalculated([more], tmp_path / "back")[0], data_only=True)
-    costs = {row[0].value: row[1].value for row in opened["Price"].iter_rows(min_row=6, max_row=18)}
+    stored[tmp_path / "text.xlsx"] = changed(filled, Change(*place_of(filled, "Margin"), "Margin", 0, "30 %"))
+    _, filled = priced(typed(tmp_path, "Contingency", None))
+    stored[tmp_path / "blank.xlsx"] = changed(filled, Change(*place_of(filled, "Contingency"), "", 0, 0.1))
+    for path, content in stored.items():
+        path.write_bytes(content)
+    back = recalculated(list(stored), tmp_path / "back")
+    for path, found in list(zip(stored, back, strict=True))[:3]:
+        assert not differences(result_sheets(stored[path]), result_sheets(found.read_bytes())), path.name
+    text, blank = (load_workbook(path, data_only=True) for path in back[3:])
+    assert "typed as text" in text["Answer"]["A3"].value
+    assert "run it again" in text["Answer"]["A3"].value
+    costs = {row[0].value: row[1].value for row in blank["Price"].iter_rows(min_row=6, max_row=18)}
     assert costs["Base of the price"] == pytest.approx(123.5139576, abs=1e-9)
-    assert str(opened["Answer"]["A3"].value).startswith("Sizes are as they were")
+    assert str(blank["Answer"]["A3"].value).startswith("Sizes are as they were")
 
 
 @pytest.mark.parametrize("name", ["=1+1", "+cmd", "-5", "@SUM(A1)", "W*"])

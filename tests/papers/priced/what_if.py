@@ -22,7 +22,7 @@ FILLED_IN = {
 }  # fmt: skip
 """What is typed where nothing stood."""
 WHOLE = ("Trips", "Lead time", "Working days available")
-OF_THE_PRICING = {"Figures in use": "ADFH", "What has changed": "ABCD", "As priced": "*"}
+OF_THE_PRICING = {"Figures in use": "ADFH", "What has changed": "ABCD", "As priced": "*", "Larger and smaller": "*"}
 """Columns that tell of the pricing itself: what was typed, what it was, whether it has changed."""
 
 
