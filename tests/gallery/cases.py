@@ -43,6 +43,7 @@ A unit beside a value that is not the workbook's | Shop C16 inches
 A header in another unit | Cabinets E1 Width (inch)
 No saw kerf | Shop B7
 No sheet trim | Shop B8
+Doors on a kind that has none | Cabinets I4 1
 A strip longer than every roll | Edgings F2 0.8
 Roll ends whose lengths do not suffice | Roll ends A2 white 1; Roll ends B2 23; Roll ends C2 0.3; Roll ends D2 200; Edgings N2 60
 More roll ends than On hand says | Roll ends A2 white 1; Roll ends B2 23; Roll ends C2 40
