@@ -121,7 +121,10 @@ def other_content(sound: bytes, chance: random.Random) -> bytes:
             case _:
                 _typed(sheet, row, column, chance.choice(HOSTILE_TEXTS))
     saved = io.BytesIO()
-    book.save(saved)
+    try:
+        book.save(saved)
+    except (AttributeError, ValueError, TypeError):  # openpyxl cannot write every book that it lets one make: then a sound one does
+        return sound
     return saved.getvalue()
 
 
