@@ -1,7 +1,8 @@
 """The shop papers: an Estimate goes in, the bytes of a PDF that a bench can work from come out.
 
-Each paper starts on its own page: the job, the buy list, the cut list, the cutting diagrams, the labels, the banding schedule,
-the send-out sheet, the assembly sheets and the cautions, in the order in which the work goes. All of it is black on white.
+Each paper starts on its own page: the job, the buy list, the cut list, the cutting diagrams, the labels, the glue day, the
+banding schedule, the send-out sheet, the assembly sheets, the time sheet and the cautions, in the order in which the work goes.
+All of it is black on white.
 """
 
 from __future__ import annotations
@@ -16,10 +17,12 @@ from estimator.papers.shop.buy_list import buy_list_story
 from estimator.papers.shop.cautions_page import cautions_story
 from estimator.papers.shop.cut_list import cut_list_story
 from estimator.papers.shop.cutting_diagrams import cutting_diagrams_story
+from estimator.papers.shop.glue_day_sheet import glue_day_story
 from estimator.papers.shop.job_page import job_story
 from estimator.papers.shop.labels import labels_story
 from estimator.papers.shop.paper import shop_paper
 from estimator.papers.shop.send_out_sheet import send_out_story
+from estimator.papers.shop.time_sheet import time_sheet_story
 
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
@@ -34,9 +37,11 @@ def shop_pdf(estimate: Estimate) -> bytes:
         [*cut_list_story(paper), across()],
         [*cutting_diagrams_story(paper), bare()],
         [*labels_story(paper), upright()],
+        glue_day_story(paper),
         banding_schedule_story(paper),
         send_out_story(paper),
         assembly_story(paper),
+        time_sheet_story(paper),
         cautions_story(paper),
     )
     story: list[Flowable] = []

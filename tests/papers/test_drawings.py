@@ -4,6 +4,7 @@ from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
+from typing import Literal
 
 import pytest
 
@@ -128,6 +129,14 @@ def test_what_hangs(kind: str, words: str, depth: int, height: int, hangs: bool)
     at = Row("b.xlsx", "Kinds", 2, {})
     cabinet = replace(shop_job().cabinets[0], kind=kind, depth_mm=Fraction(depth), height_mm=Fraction(height), own_numbers={})
     assert hangs_on_the_wall(cabinet, [Kind(kind, words, None, None, None, None, None, at)]) is hangs
+
+
+@pytest.mark.parametrize(("stands", "hangs"), [("floor", False), ("wall", True)])
+def test_what_the_kind_says_goes_before_every_guess(stands: Literal["floor", "wall"], hangs: bool) -> None:
+    at = Row("b.xlsx", "Kinds", 2, {})
+    name = "wall" if stands == "floor" else "base"
+    cabinet = replace(shop_job().cabinets[0], kind=name, own_numbers={})
+    assert hangs_on_the_wall(cabinet, [Kind(name, "", None, None, None, None, None, at, stands)]) is hangs
 
 
 def test_wall_cabinets_hang_above_and_pass_over_a_tall_one() -> None:

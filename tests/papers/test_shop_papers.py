@@ -15,6 +15,7 @@ from estimator.costing.estimate import estimate_job
 from estimator.model.exact import Fraction
 from estimator.model.records import Job
 from estimator.model.results import Estimate
+from estimator.papers.page.clock import clock
 from estimator.papers.shop.banding_schedule import strip_rows
 from estimator.papers.shop.buy_list import adhesive_rows, board_rows, edging_rows, fitting_rows, sheet_kg
 from estimator.papers.shop.cautions_page import CAUTIONS
@@ -28,13 +29,16 @@ from estimator.papers.shop.paper import edges_in_words, shop_paper
 from estimator.papers.shop.part_drawing import lying_sides
 from estimator.papers.shop.qr_code import check_bytes, dark_squares
 from estimator.papers.shop.send_out_sheet import send_rows
+from estimator.papers.shop.time_sheet import timed_steps
 from estimator.papers.shop_papers import shop_pdf
 from estimator.reading.workbook import read_job
 
 WORKBOOKS = Path(__file__).parents[2] / "workbooks"
 NAMES = ("kitchen", "wardrobe", "one-cabinet", "inch-job")
 every_job = pytest.mark.parametrize("name", NAMES)
-TITLES = ("Buy list", "Cut list", "Cutting diagrams", "Banding schedule", "Send-out sheet", "Assembly sheets", "Cautions")
+TITLES = (
+    "Buy list", "Cut list", "Cutting diagrams", "Glue day", "Banding schedule", "Send-out sheet", "Assembly sheets", "Time sheet", "Cautions",
+)  # fmt: skip
 
 
 @cache
@@ -178,7 +182,7 @@ def test_the_labels_stand_on_sheets_of_three_by_eight(name: str) -> None:
     count = sum(part.count for part in estimate.parts)
     reader = reader_of(name)
     starts = page_of_papers(reader)
-    first, after = starts["Labels"], starts["Banding schedule" if estimate.batches else "Send-out sheet"]
+    first, after = starts["Labels"], starts["Glue day" if estimate.batches else "Send-out sheet"]
     assert after - first == -(-count // 24)
     for part in estimate.parts:
         assert part.part in words
@@ -262,7 +266,7 @@ def test_the_send_out_sheet_is_there_only_when_something_is_sent(name: str) -> N
 @every_job
 def test_each_paper_starts_on_its_own_page(name: str) -> None:
     estimate, starts = estimate_of(name), page_of_papers(reader_of(name))
-    absent = {"Banding schedule"} if not estimate.batches else set()
+    absent = {"Banding schedule", "Glue day"} if not estimate.batches else set()
     absent |= {"Send-out sheet"} if not estimate.banding.chosen.sent else set()
     assert set(starts) == {*TITLES, "Labels"} - absent
     assert len(set(starts.values())) == len(starts)
@@ -322,6 +326,31 @@ def test_a_sheet_of_18_mm_needs_two_people() -> None:
     assert light < 25
     assert sheet_kg(replace(white, density_kg_m3=None)) is None
     assert "mass unknown" in section("one-cabinet", "Buy list")
+
+
+@every_job
+def test_the_glue_day_stands_by_the_clock_with_every_task(name: str) -> None:
+    estimate = estimate_of(name)
+    day, words = estimate.glue_day, section(name, "Glue day")
+    assert day is not None
+    for task in day.tasks:
+        batch = day.batches[task.batch]
+        times = " ".join(clock(minute % 1440) for minute in (task.start_min, task.end_min))
+        line = rf"{times} \d+ {re.escape(task.doing)} batch {task.batch + 1}: {re.escape(batch.edging)}, {batch.side} {batch.edges}"
+        assert re.search(line, words)
+    for batch in day.batches:
+        assert all(ref in words for ref in batch.refs)
+
+
+@every_job
+def test_the_time_sheet_has_every_step_of_the_job_with_its_count_and_no_minutes(name: str) -> None:
+    estimate, words = estimate_of(name), section(name, "Time sheet")
+    paper = shop_paper(estimate)
+    number = paper.language.number
+    for one in estimate.minutes.steps:
+        line = f"{one.step.step} {number(one.count, most_decimals=2)} {one.step.per}"
+        assert (line in words) == (one.minutes > 0)
+    assert timed_steps(paper)
 
 
 @every_job

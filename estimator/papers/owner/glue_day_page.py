@@ -7,17 +7,17 @@ from typing import TYPE_CHECKING
 
 from estimator.model.decision import Doing, GlueBatch, GlueDay, GlueTask
 from estimator.model.exact import Fraction
-from estimator.model.units import MINUTES_PER_HOUR, half_away
+from estimator.model.units import MINUTES_PER_HOUR
 from estimator.papers.owner.charts import ACCENT, Fill, Segment, SegmentRow, time_bars
 from estimator.papers.owner.glue_batches_page import glue_batches_story
 from estimator.papers.owner.paper import OwnerPaper, capital
+from estimator.papers.page.clock import DAY_MIN, clock
 from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph
 from estimator.papers.page.tables import Column, table
 
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
-_DAY_MIN = 1440
 _ROWS_IN_A_CHART = 12
 _MOST_TICKS = 10
 _HEAD_PT = 100.0
@@ -59,29 +59,18 @@ def glue_day_words(paper: OwnerPaper, day: GlueDay) -> str:
     return " ".join(words)
 
 
-def clock(minute: Fraction) -> str:
-    """A time of day, to the minute; from the second day on with the day before it.
-
-    >>> clock(Fraction(480)), clock(Fraction(1440 + 555))
-    ('8:00', 'day 2, 9:15')
-    """
-    days, rest = divmod(half_away(minute), _DAY_MIN)
-    hours, minutes = divmod(rest, MINUTES_PER_HOUR)
-    return f"{f'day {days + 1}, ' if days else ''}{hours}:{minutes:02d}"
-
-
 # --- the bars ---------------------------------------------------------------------------------------------------------
 
 
 def _day_charts(paper: OwnerPaper, day: GlueDay, number: int) -> list[Flowable]:
     """The bars of one day: a row for each batch that is worked on, in the order in which they begin; breaks stay empty."""
-    tasks = [task for task in day.tasks if task.start_min // _DAY_MIN == number]
+    tasks = [task for task in day.tasks if task.start_min // DAY_MIN == number]
     if not tasks:
         return []
     first = Fraction(min(task.start_min for task in tasks) // MINUTES_PER_HOUR * MINUTES_PER_HOUR)
     end = max(task.end_min for task in tasks) - first
     step = -(-end // (_MOST_TICKS * MINUTES_PER_HOUR)) * MINUTES_PER_HOUR
-    ticks = [(Fraction(at), clock((first + at) % _DAY_MIN)) for at in range(0, int(end) + 1, int(step))]
+    ticks = [(Fraction(at), clock((first + at) % DAY_MIN)) for at in range(0, int(end) + 1, int(step))]
     ticks[0] = (ticks[0][0], clock(first))
     batches = list(dict.fromkeys(task.batch for task in sorted(tasks, key=lambda task: task.start_min)))
     several = len({task.worker for task in day.tasks}) > 1

@@ -55,12 +55,14 @@ class Rows(Flowable):  # type: ignore[misc]  # reportlab has no types
     """A table; `kept` is how many of its last rows a page's end never parts."""
 
     def __init__(
-        self, *, head: Line | None, lines: Sequence[Line], kept: int, columns_pt: Sequence[float], page_height_pt: float
-    ) -> None:
+        self, *, head: Line | None, lines: Sequence[Line], kept: int, columns_pt: Sequence[float], page_height_pt: float,
+        least_row_pt: float = 0,
+    ) -> None:  # fmt: skip
         super().__init__()
+        self.least_row_pt = least_row_pt
         self.head, self.lines, self.kept, self.columns_pt, self.page_height_pt = head, lines, kept, columns_pt, page_height_pt
         self.width = sum(columns_pt)
-        self.heights_pt = [self._row_pt(line) for line in lines]
+        self.heights_pt = [max(self._row_pt(line), least_row_pt) for line in lines]
         self.head_pt = self._row_pt(head) if head else 0.0
         self.height = self.head_pt + sum(self.heights_pt)
 
@@ -91,7 +93,10 @@ class Rows(Flowable):  # type: ignore[misc]  # reportlab has no types
         return [self._part([upper], kept=0), self._part([lower, *self.lines[1:]], kept=self.kept)]
 
     def _part(self, lines: Sequence[Line], *, kept: int) -> Rows:
-        return Rows(head=self.head, lines=lines, kept=min(kept, len(lines)), columns_pt=self.columns_pt, page_height_pt=self.page_height_pt)
+        return Rows(
+            head=self.head, lines=lines, kept=min(kept, len(lines)), columns_pt=self.columns_pt,
+            page_height_pt=self.page_height_pt, least_row_pt=self.least_row_pt,
+        )  # fmt: skip
 
     def drawOn(self, canvas: Canvas, x: float, y: float, _sW: float = 0) -> None:
         top = y + self.height

@@ -58,10 +58,12 @@ def table(
     decimal_mark: str = ".",
     ruled: bool = True,
     heading: bool = True,
+    least_row_pt: float = 0,
 ) -> Rows:
     """A table. The last `totals` rows are its total: a line above, the very last one strong, all on the page of the row above.
 
     Cells are plain text (made harmless here), a `markupsafe.Markup`, or any flowable. `strong_rows` counts from 0.
+    Rows are at least `least_row_pt` high: what is written in by hand needs room.
     """
     widths_pt = _widths_pt(columns, width_pt=look.width_pt if width_pt is None else width_pt)
     strong = {row % len(rows) for row in strong_rows} | ({len(rows) - 1} if totals else set())
@@ -85,6 +87,7 @@ def table(
         lines=body,
         kept=totals + 1 if totals else 0,
         columns_pt=widths_pt,
+        least_row_pt=least_row_pt,
         page_height_pt=min(look.height_pt, look.page_width_pt - look.top_pt - look.foot_pt),
     )
 

@@ -1,0 +1,87 @@
+"""The glue day for the bench: an estimate in; the timetable of coating, pressing and trimming by the clock, to be ticked off, out.
+
+The batches of this page keep corners: the ends of a part are banded and trimmed before its long edges. They need no list of their
+own, since each is all edges of one edging, or the part of them that the bench has room for, cabinet after cabinet.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from estimator.model.decision import GlueBatch, GlueDay, GlueTask
+from estimator.model.units import half_away
+from estimator.papers.page.clock import DAY_MIN, clock
+from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph, tick_box, title
+from estimator.papers.page.tables import Column, table
+from estimator.papers.shop.paper import ShopPaper, counted
+
+if TYPE_CHECKING:
+    from reportlab.platypus.flowables import Flowable
+
+
+def glue_day_story(paper: ShopPaper) -> list[Flowable]:
+    """Nothing where nothing is banded at the bench, or where no timetable could be made."""
+    day, look = paper.estimate.glue_day, paper.look
+    if day is None or day.why or not day.tasks:
+        return []
+    story = [title("Glue day", look), paragraph(_words(day), look)]
+    for number in range(day.days):
+        tasks = [task for task in day.tasks if task.start_min // DAY_MIN == number]
+        if tasks:
+            if day.days > 1:
+                story += heading(f"Day {number + 1}", look, level=1)
+            story += [gap(0.5), _timetable(paper, day, tasks)]
+    story += [*heading("The batches", look, level=1), _batches(paper, day)]
+    return [*story, gap(0.5), *bullet_list([f"{words[:1].upper()}{words[1:].rstrip('.')}." for words in day.remarks], look)]
+
+
+def _words(day: GlueDay) -> str:
+    workers = {task.worker for task in day.tasks}
+    hands = "one worker" if len(workers) == 1 else f"{len(workers)} workers"
+    return (
+        f"From {clock(day.start_min)} to {clock(day.end_min)} with {hands}: while one batch dries, the next is coated, and trimming "
+        "fills the waits. The ends of a part are banded and trimmed before its long edges. If the bench runs late, move all that "
+        "follows by as much; never press sooner after coating than the adhesive's own sheet says."
+    )
+
+
+def _timetable(paper: ShopPaper, day: GlueDay, tasks: list[GlueTask]) -> Flowable:
+    """One line a task, in the order of the clock."""
+    several = len({task.worker for task in day.tasks}) > 1
+    rows: list[list[str | Flowable]] = []
+    for task in sorted(tasks, key=lambda task: (task.start_min, task.worker)):
+        batch, number = day.batches[task.batch], task.batch + 1
+        who = [f"worker {task.worker + 1}"] if several else []
+        times = [clock(minute % DAY_MIN) for minute in (task.start_min, task.end_min)]
+        minutes = str(half_away(task.end_min) - half_away(task.start_min))
+        rows.append([tick_box(), *times, minutes, *who, task.doing, f"batch {number}: {batch.edging}, {batch.side}", str(batch.edges)])
+    columns = [
+        Column("Done", width_mm=11),
+        Column("From", width_mm=14, align="right"),
+        Column("To", width_mm=14, align="right"),
+        Column("Minutes", width_mm=15, align="right"),
+        *([Column("Who", width_mm=20)] if several else []),
+        Column("What", width_mm=34),
+        Column("Batch"),
+        Column("Edges", width_mm=14, align="right"),
+    ]
+    return table(columns, rows, look=paper.look)
+
+
+def _batches(paper: ShopPaper, day: GlueDay) -> Flowable:
+    rows = [
+        [str(number), f"{batch.edging}, {batch.side}", counted(batch.edges, "edge"), paper.long(batch.strip_m), _refs(batch)]
+        for number, batch in enumerate(day.batches, start=1)
+    ]
+    columns = [
+        Column("Batch", width_mm=12, align="right"),
+        Column("Edging", width_mm=46),
+        Column("Edges", width_mm=20, align="right"),
+        Column("Strip", width_mm=20, align="right"),
+        Column("Of which cabinets and parts"),
+    ]
+    return table(columns, rows, look=paper.look)
+
+
+def _refs(batch: GlueBatch) -> str:
+    return ", ".join(dict.fromkeys(batch.refs))
