@@ -1,10 +1,11 @@
 """How good and how quick the cutting plans are, beside published values and other libraries; prints tables.
 
-    python -m tests.benchmarks.cutting --instances PATH [--every 5] [--skip-rectpack]
+    python -m tests.benchmarks.cutting --instances PATH [--every 5] [--skip-rectpack] [--packingsolver SECONDS]
 
 PATH is a JSON file of the 500 problems of Berkey and Wang (1987) and Martello and Vigo (1998): {"instances": [{"id", "cls",
 "W", "H", "items": [[w, h], ...], "best_known_3stage_nonexact_O", "best_known_3stage_nonexact_R"}, ...]}. The realistic
-boards are made here from fixed numbers and the construction rules that ship. Nothing here is a test: it measures.
+boards are made here from fixed numbers and the construction rules that ship. --packingsolver compares them with that
+general-purpose library, so many seconds a board; it needs Python 3.12 or newer. Nothing here is a test: it measures.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from pathlib import Path
 from typing import Any
 
 from estimator.costing.cutting import plan_board
+from estimator.costing.cutting.kerf import grid_of
 from estimator.costing.cutting.shuffled import ShuffledNumbers
 from estimator.costing.parts import parts_of_job
 from estimator.costing.sheets import way_on_sheet
@@ -50,12 +52,13 @@ def main() -> None:
     words.add_argument("--instances", type=Path, help="JSON file of the 500 published problems")
     words.add_argument("--every", type=int, default=1, help="take every n-th published problem only")
     words.add_argument("--skip-rectpack", action="store_true", help="do not compare with rectpack")
+    words.add_argument("--packingsolver", type=float, metavar="SECONDS", help="compare with packingsolver, so long a board")
     typed = words.parse_args()
     if typed.instances:
         published = json.loads(typed.instances.read_text())["instances"][:: typed.every]
         for way, letter in (("along", "O"), ("either", "R")):
             published_table(published, way, letter, rectpack=not typed.skip_rectpack)
-    realistic_table()
+    realistic_table(seconds=typed.packingsolver)
     large_job()
     print(f"most memory: {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.0f} MB")
 
@@ -143,13 +146,15 @@ def realistic_jobs() -> Iterator[tuple[int, dict[str, list[WantedPart]]]]:
         yield number, boards
 
 
-def realistic_table() -> None:
+def realistic_table(*, seconds: float | None) -> None:
     print("\nrealistic boards, made here; the last three jobs have three sheet sizes")
-    print(f"{'job':>4} {'pieces':>7} {'sheets':>7} {'bound':>6} {'gap':>4} {'money':>8} {'least':>8} {'yield %':>8} {'s':>6}")
+    print(f"{'job':>4} {'pieces':>7} {'sheets':>7} {'bound':>6} {'gap':>4} {'money':>8} {'least':>8} {'yield %':>8} {'s':>6} {'other':>8}")
     gaps = []
+    money_of_all, other_of_all = Fraction(0), 0.0
     for number, boards in realistic_jobs():
         score, pieces, gap = Score(), 0, 0
         money = least = area = usable = Fraction(0)
+        other = 0.0
         for role, wanted in boards.items():
             sizes = [SHEETS[role], *(OTHER_SIZES if number >= 17 and role == "carcass" else ())]
             stock = [StockSheet(Fraction(a), Fraction(b), Fraction(10), Fraction(price), 0, True) for a, b, price in sizes]
@@ -157,14 +162,34 @@ def realistic_table() -> None:
             pieces += sum(part.count for part in wanted)
             gap = max(gap, plan.gap) if len(sizes) == 1 else gap
             money, least = money + plan.money, least + plan.bound_money
+            other += by_packingsolver(wanted, stock, seconds=seconds) if seconds else 0
             area += plan.parts_mm2
             usable += plan.parts_mm2 + plan.kerf_mm2 + plan.offcut_mm2
         gaps.append(gap)
         print(
             f"{number + 1:>4} {pieces:>7} {score.sheets:>7} {score.bound:>6} {gap:>4} {float(money):>8.0f} {float(least):>8.0f} "
-            f"{float(100 * area / usable):>8.1f} {score.seconds:>6.2f}"
+            f"{float(100 * area / usable):>8.1f} {score.seconds:>6.2f} {other:>8.0f}"
         )
+        money_of_all, other_of_all = money_of_all + money, other_of_all + other
+    print(f"money together {float(money_of_all):.0f}, the other library {other_of_all:.0f}" if seconds else "")
     print(f"boards of one size proven within one sheet in {sum(gap <= 1 for gap in gaps)} of {len(gaps)} jobs")
+
+
+def by_packingsolver(wanted: list[WantedPart], stock: list[StockSheet], *, seconds: float) -> float:
+    """Money of its plan of least cost; sizes are grown by the kerf as ours are, so that it need not know of one."""
+    import packingsolver.rectangleguillotine as solver  # type: ignore[import-not-found, unused-ignore]
+
+    grid = grid_of(wanted=wanted, stock=stock, kerf_mm=KERF_MM)
+    builder = solver.InstanceBuilder()
+    builder.set_objective(solver.Objective.VariableSizedBinPacking)
+    for (length, width), sheet in zip(grid.sheets, stock, strict=True):
+        builder.add_bin_type(length, width, cost=float(sheet.price), copies=sum(kind.count for kind in grid.kinds))
+    for kind in grid.kinds:
+        builder.add_item_type(*kind.lies[0], oriented=len(kind.lies) == 1, copies=kind.count)
+    parameters = solver.OptimizeParameters()
+    parameters.time_limit, parameters.verbosity_level = seconds, 0
+    solution = solver.optimize(builder.build(), parameters).solution
+    return float(solution.cost()) if solution.full() else float("nan")
 
 
 def large_job() -> None:
