@@ -9,7 +9,7 @@ import argparse
 import gc
 import json
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -160,7 +160,35 @@ def _price(options: argparse.Namespace) -> int:
     if missing := _missing([*paths, *([words] if words else [])], shop):
         return missing
     outcomes = price_many(paths, out=Path(options.out), shop=shop, words=words)
-    return _told(outcomes, papers=True, as_json=options.json)
+    if not any(path.is_dir() for path in paths):
+        return _told(outcomes, papers=True, as_json=options.json)
+    kept: list[Outcome] = []
+    code = _told(_keeping(outcomes, kept), papers=True, as_json=options.json)
+    return max(code, _register(Path(options.out), kept, quiet=options.json))
+
+
+def _keeping(outcomes: Iterable[Outcome], kept: list[Outcome]) -> Iterator[Outcome]:
+    """The outcomes as they come; those that wrote no papers are kept for the register."""
+    from estimator.batch import Broken, Refused
+
+    for outcome in outcomes:
+        if isinstance(outcome, (Refused, Broken)):
+            kept.append(outcome)
+        yield outcome
+
+
+def _register(out: Path, kept: list[Outcome], *, quiet: bool) -> int:
+    """The register over everything that lies under --out, after a run over a folder."""
+    from estimator.registering import write_register
+
+    try:
+        page, jobs = write_register(out, kept)
+    except OSError as trouble:
+        _say(f"the register could not be written: {trouble.strerror}; the earlier one is as it was", to_errors=True)
+        return REFUSED
+    if not quiet:
+        _say(f"Register of {jobs} {'job' if jobs == 1 else 'jobs'}: {page}")
+    return PRICED
 
 
 def _learn(options: argparse.Namespace) -> int:

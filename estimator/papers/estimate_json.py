@@ -11,6 +11,7 @@ from typing import Any
 from estimator.model.cutting_plan import NamedPattern
 from estimator.model.exact import Fraction
 from estimator.model.results import BandingPlan, BoardUse, Estimate, MachineAnswer, Part, Price, RollUse
+from estimator.model.shown import PriceShown, Shown
 from estimator.model.units import decimal_text, money_text, to_money
 from estimator.papers.banding_json import decision_data, glue_day_data, merchant_data, small_parts_data
 
@@ -67,7 +68,10 @@ def estimate_data(estimate: Estimate) -> Data:
         "best": list(estimate.banding.best.sent),
         "chosen": list(estimate.banding.chosen.sent),
         "small_parts": small_parts_data(estimate),
-        "cost": {name: decimal_text(getattr(estimate.cost, name)) for name in _COST},
+        "cost": {
+            **{name: decimal_text(getattr(estimate.cost, name)) for name in _COST},
+            "extras_at_own_price": decimal_text(_sold(estimate)),
+        },
         "price": _price(estimate.price, terms.currency),
         "options": [
             {
@@ -91,6 +95,12 @@ _COST = (
     "boards", "edging", "adhesive", "fittings", "contractor", "trips", "extras", "labour", "overhead", "total",
     "contingency", "base",
 )  # fmt: skip
+
+
+def _sold(estimate: Estimate) -> Fraction:
+    """What the extras that have a price of their own cost the shop; it is only told, and in no total (A30)."""
+    own = (row.qty * (row.cost_each or 0) for row in estimate.job.extras if row.price_each is not None)
+    return sum(own, start=Fraction(0))
 
 
 def _maybe(value: Fraction | None) -> str | None:
@@ -261,6 +271,26 @@ def _price(price: Price, currency: str) -> Data:
         "rounding": money(price.rounding),
         "gross": money(price.gross),
         "instalments": [{"words": step.words, "amount": money(step.amount)} for step in price.instalments],
+        "shown": _shown(price.shown, currency),
+    }
+
+
+def _shown(shown: PriceShown, currency: str) -> Data:
+    """Every amount of the quote, without its tax and with it; the lines in the order of the price's lines."""
+
+    def both(amount: Shown) -> Data:
+        return {
+            "without_tax": money_text(amount.without, currency=currency),
+            "with_tax": money_text(amount.with_tax, currency=currency),
+        }
+
+    return {
+        "lines": [both(line) for line in shown.lines],
+        "rooms": [{"room": room.room, **both(room.amount)} for room in shown.rooms],
+        "sum_lines": both(shown.sum_lines),
+        "discount": both(shown.discount),
+        "delivery": both(shown.delivery),
+        "total": both(shown.total),
     }
 
 
