@@ -1,7 +1,9 @@
 """Cost to price: the cost of the chosen plan in, target, lines, discount, tax by rate and instalments out (A30 to A34)."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
+from estimator.costing.shown import price_shown
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Cabinet, Extra, Instalment, Job, LoosePart, Share, Terms
@@ -103,7 +105,7 @@ def price_of(base: Fraction, primes: Sequence[PrimeCost], job: Job) -> Price:
     gross = with_tax
     if terms.round_total_to:
         gross = to_money(to_multiple(with_tax, step=terms.round_total_to), currency=terms.currency)
-    return Price(
+    price = Price(
         target=target,
         least_price_holds=least_holds,
         lines=lines,
@@ -117,6 +119,7 @@ def price_of(base: Fraction, primes: Sequence[PrimeCost], job: Job) -> Price:
         gross=gross,
         instalments=instalments_of(gross, terms.payment_schedule, currency=terms.currency),
     )
+    return replace(price, shown=price_shown(price, currency=terms.currency))
 
 
 def _lines(target: Fraction, primes: Sequence[PrimeCost], terms: Terms) -> tuple[Line, ...]:

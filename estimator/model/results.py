@@ -30,6 +30,7 @@ from estimator.model.records import (
     Step,
     Way,
 )
+from estimator.model.shown import NOTHING, PriceShown
 from estimator.model.times import RunsQuicker
 
 
@@ -359,6 +360,8 @@ class Price:
     rounding: Fraction
     gross: Fraction
     instalments: tuple[InstalmentAmount, ...]
+    shown: PriceShown = NOTHING
+    """The same amounts as the quote shows them, by line and by room, without and with tax."""
 
 
 @dataclass(frozen=True, slots=True)

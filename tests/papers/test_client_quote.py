@@ -1,6 +1,7 @@
 """The client's quote as a client reads it: the words of the PDF against the estimate, and where they stand on the page."""
 
 import io
+import json
 import re
 from collections.abc import Iterator
 from dataclasses import replace
@@ -12,15 +13,16 @@ import pypdf
 import pytest
 
 from estimator.costing.estimate import estimate_job
+from estimator.costing.shown import price_shown
 from estimator.model.exact import Fraction
 from estimator.model.records import Extra, Instalment, Job
 from estimator.model.results import Estimate, Line, Price, TaxLine
 from estimator.model.units import money_text
 from estimator.papers.client_quote import quote_pdf
+from estimator.papers.estimate_json import estimate_text
 from estimator.papers.page.language import Language
 from estimator.papers.page.letters import missing_letters, right_to_left
 from estimator.papers.page.wording import BadWords
-from estimator.papers.quote.amounts import price_shown
 from estimator.reading.workbook import read_job
 
 WORKBOOKS = Path(__file__).parents[2] / "workbooks"
@@ -98,15 +100,18 @@ def test_the_money_of_the_quote_is_the_money_of_the_estimate() -> None:
 
 
 def quote_amounts(estimate: Estimate) -> set[str]:
-    """Every amount that may stand on the quote."""
-    price, terms = estimate.price, estimate.job.terms
-    shown = price_shown(price, currency=terms.currency)
-    two = [*shown.lines, *(room.amount for room in shown.rooms), shown.sum_lines, shown.discount, shown.delivery, shown.total]
-    amounts = [amount for one in two for amount in (one.without, one.with_tax)]
-    amounts += [price.gross, price.rounding, price.net, *(step.amount for step in price.instalments)]
-    amounts += [amount for tax in price.tax for amount in (tax.tax, tax.base)]
-    amounts += [amount for option in estimate.options for amount in (option.gross, option.difference)]
-    return {money_text(abs(amount), currency=terms.currency) for amount in amounts}
+    """Every amount that may stand on the quote: those that estimate.json tells of its price and its options."""
+    told = json.loads(estimate_text(estimate))
+    return {text.lstrip("-") for text in texts_in([told["price"], told["options"]])}
+
+
+def texts_in(data: object) -> Iterator[str]:
+    """Every text of estimate.json, however deep."""
+    if isinstance(data, str):
+        yield data
+    elif isinstance(data, dict | list):
+        for one in data.values() if isinstance(data, dict) else data:
+            yield from texts_in(one)
 
 
 @pytest.mark.parametrize("prices_shown", ["without tax", "with tax", "both"])

@@ -1,6 +1,5 @@
 """The client's quote, section by section.
 
-amounts.py     the price as the client sees it: by room or by cabinet, without tax, with tax or both
 words.py       what the templates may name
 letterhead.py  the head of the first page: the shop, the client, the site, the quote's number and dates
 rooms.py       the front view of each room's run

@@ -9,10 +9,10 @@ from pathlib import Path
 from estimator.model.dataclass import dataclass
 from estimator.model.records import Terms
 from estimator.model.results import Estimate
+from estimator.model.shown import PriceShown
 from estimator.papers.page.language import Language
 from estimator.papers.page.look import Look, look_of
 from estimator.papers.page.wording import Wording, lines_of, wording
-from estimator.papers.quote.amounts import PriceShown, price_shown
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +77,7 @@ def quote_paper(estimate: Estimate, *, words: Path | None, logo: Path | None) ->
         look=look_of(paper=terms.paper, colour=shop.colour),
         language=Language(code=terms.language, currency=terms.currency, units=terms.units, finest_inch=int(terms.show_fractions)),
         words=wording(language_code=terms.language, folder=words),
-        shown=price_shown(estimate.price, currency=terms.currency),
+        shown=estimate.price.shown,
         logo=logo,
     )
 

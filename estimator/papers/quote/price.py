@@ -9,9 +9,9 @@ from markupsafe import Markup
 
 from estimator.model.exact import Fraction
 from estimator.model.records import Share
+from estimator.model.shown import Shown
 from estimator.papers.page.pieces import gap, heading, paragraph, tick_box
 from estimator.papers.page.tables import Column, table
-from estimator.papers.quote.amounts import Shown
 from estimator.papers.quote.letterhead import with_details
 from estimator.papers.quote.paper import QuotePaper, one_line
 

@@ -9,11 +9,11 @@ from markupsafe import Markup
 
 from estimator.model.records import Cabinet, Extra, LoosePart
 from estimator.model.results import Line
+from estimator.model.shown import Shown
 from estimator.papers.drawings.front import FrontView
 from estimator.papers.drawings.pictures import front_picture
 from estimator.papers.page.pieces import heading, paragraph
 from estimator.papers.page.tables import Column, table
-from estimator.papers.quote.amounts import Shown
 from estimator.papers.quote.letterhead import with_details
 from estimator.papers.quote.paper import QuotePaper
 from estimator.papers.quote.price import amount_columns, amounts
