@@ -259,4 +259,4 @@ def _target(name: str, user: str) -> str:
     >>> _target("xl/media/image3.png", "xl/drawings/drawing2.xml")
     '../media/image3.png'
     """
-    return posixpath.relpath(name, posixpath.dirname(user) or ".")
+    return posixpath.relpath(f"/{name}", f"/{posixpath.dirname(user)}")  # from the root, so that no folder of the computer is asked
