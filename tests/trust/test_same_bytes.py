@@ -17,13 +17,13 @@ PLACES = (
 )
 
 
-def papers(folder: Path, place: dict[str, str], job: str) -> dict[str, bytes]:
+def papers(folder: Path, place: dict[str, str], job: str, python: str = sys.executable) -> dict[str, bytes]:
     """Every file that pricing a copy of a sample leaves, by name."""
     folder.mkdir()
     for name in (job, "shop.xlsx"):
         shutil.copy(HOUSE / "workbooks" / name, folder / name)
     subprocess.run(
-        [sys.executable, "-m", "estimator", "price", str(folder / job), "--out", str(folder / "reports")],
+        [python, "-m", "estimator", "price", str(folder / job), "--out", str(folder / "reports")],
         cwd=folder, check=True, capture_output=True, env={**os.environ, **place, "PYTHONPATH": str(HOUSE)},
     )  # fmt: skip
     return {path.name: path.read_bytes() for path in sorted((folder / "reports").rglob("*")) if path.is_file()}
@@ -35,6 +35,13 @@ def test_another_place_gives_the_same_bytes(tmp_path: Path, job: str) -> None:
     assert {"quote.pdf", "shop.pdf", "owner.pdf", "priced.xlsx", "estimate.json"} <= set(one)
     assert [name for name in one if one[name] != other.get(name)] == []
     assert one.keys() == other.keys()
+
+
+@pytest.mark.skipif("OTHER_PYTHON" not in os.environ, reason="OTHER_PYTHON names no second Python: newer ones were NOT compared")
+@pytest.mark.parametrize("job", ["kitchen.xlsx", "inch-job.xlsx"])
+def test_another_python_gives_the_same_bytes(tmp_path: Path, job: str) -> None:
+    """OTHER_PYTHON is the path of another interpreter, with the program's packages installed for it."""
+    assert papers(tmp_path / "this", PLACES[0], job) == papers(tmp_path / "other", PLACES[1], job, os.environ["OTHER_PYTHON"])
 
 
 def test_a_planted_difference_is_seen(tmp_path: Path) -> None:
