@@ -61,7 +61,7 @@ class Rows(Flowable):  # type: ignore[misc]  # reportlab has no types
         super().__init__()
         self.least_row_pt = least_row_pt
         self.head, self.lines, self.kept, self.columns_pt, self.page_height_pt = head, lines, kept, columns_pt, page_height_pt
-        self.width = sum(columns_pt)
+        self.width, self.rooms_pt = sum(columns_pt), inner_widths_pt(columns_pt)
         self.heights_pt = [max(self._row_pt(line), least_row_pt) for line in lines]
         self.head_pt = self._row_pt(head) if head else 0.0
         self.height = self.head_pt + sum(self.heights_pt)
@@ -70,7 +70,7 @@ class Rows(Flowable):  # type: ignore[misc]  # reportlab has no types
         return self.width, self.height
 
     def _row_pt(self, line: Line) -> float:
-        return max((_cell_pt(cell, width) for cell, width in zip(line.cells, self.columns_pt, strict=True)), default=0) + 2 * _ROW_PAD_PT
+        return max((_cell_pt(cell, room) for cell, room in zip(line.cells, self.rooms_pt, strict=True)), default=0) + 2 * _ROW_PAD_PT
 
     def split(self, _width_pt: float, height_pt: float) -> list[Rows]:
         """At the last row that fits; a row taller than a page is parted between its own lines."""
@@ -87,7 +87,7 @@ class Rows(Flowable):  # type: ignore[misc]  # reportlab has no types
             return [self._part(self.lines[:fit], kept=0), self._part(self.lines[fit:], kept=self.kept)]
         if not self.heights_pt or self.heights_pt[0] <= self.page_height_pt - self.head_pt:
             return []
-        upper, lower = _parted(self.lines[0], self.columns_pt, room - 2 * _ROW_PAD_PT)
+        upper, lower = _parted(self.lines[0], self.rooms_pt, room - 2 * _ROW_PAD_PT)
         if upper is None:
             return []
         return [self._part([upper], kept=0), self._part([lower, *self.lines[1:]], kept=self.kept)]
@@ -133,10 +133,15 @@ class Rows(Flowable):  # type: ignore[misc]  # reportlab has no types
                 canvas.line(x, at, end, at)
 
 
-def _cell_pt(cell: Cell, width_pt: float) -> float:
+def inner_widths_pt(widths_pt: Sequence[float]) -> list[float]:
+    """What each column leaves for its cells: the first starts, and the last ends, where the table does."""
+    last = len(widths_pt) - 1
+    return [width - PAD_PT * ((at > 0) + (at < last)) for at, width in enumerate(widths_pt)]
+
+
+def _cell_pt(cell: Cell, room_pt: float) -> float:
     if not cell.flowables:
         return len(cell.lines) * cell.leading_pt
-    room_pt = width_pt - 2 * PAD_PT
     return float(sum(one.wrap(room_pt, 1e6)[1] + (one.getSpaceBefore() if at else 0) for at, one in enumerate(cell.flowables)))
 
 
@@ -147,15 +152,15 @@ def _draw_flowables(canvas: Canvas, cell: Cell, *, start: float, stop: float, to
         one.drawOn(canvas, start + {"left": 0, "right": free, "centre": free / 2}[cell.align], top)
 
 
-def _parted(line: Line, columns_pt: Sequence[float], room_pt: float) -> tuple[Line | None, Line]:
+def _parted(line: Line, rooms_pt: Sequence[float], room_pt: float) -> tuple[Line | None, Line]:
     """A row in two: what fits on this page, and the rest; no first half where nothing would stand in it."""
     upper, lower, moved = [], [], False
-    for cell, width in zip(line.cells, columns_pt, strict=True):
+    for cell, width in zip(line.cells, rooms_pt, strict=True):
         fit = max(int(room_pt / cell.leading_pt), 0)
         first, rest = (cell.lines[:fit], cell.lines[fit:]) if not cell.flowables else ((), ())
         above, below = cell.flowables, ()
         if cell.flowables and _cell_pt(cell, width) > room_pt:
-            above, below = _parted_flowables(cell.flowables, width_pt=width - 2 * PAD_PT, room_pt=room_pt)
+            above, below = _parted_flowables(cell.flowables, width_pt=width, room_pt=room_pt)
         moved = moved or bool(first or above)
         upper.append(Cell(first, cell.align, cell.strong, cell.pad_pt, cell.size_pt, cell.leading_pt, above))
         lower.append(Cell(rest, cell.align, cell.strong, cell.pad_pt, cell.size_pt, cell.leading_pt, below))

@@ -27,7 +27,7 @@ from estimator.papers.page.look import (
     hair,
     style,
 )
-from estimator.papers.page.rows import PAD_PT, Cell, Line, Rows
+from estimator.papers.page.rows import Cell, Line, Rows, inner_widths_pt
 from estimator.papers.page.words import broken_lines
 
 if TYPE_CHECKING:
@@ -66,6 +66,7 @@ def table(
     Rows are at least `least_row_pt` high: what is written in by hand needs room.
     """
     widths_pt = _widths_pt(columns, width_pt=look.width_pt if width_pt is None else width_pt)
+    rooms_pt = inner_widths_pt(widths_pt)
     strong = {row % len(rows) for row in strong_rows} | ({len(rows) - 1} if totals else set())
     pads = [
         _decimal_pads(rows, at, strong=strong, mark=decimal_mark) if column.align == "decimal" else {}
@@ -74,8 +75,8 @@ def table(
     body = []
     for number, row in enumerate(rows):
         cells = [
-            _cell(cell, column=column, width_pt=width, look=look, strong=number in strong, pad_pt=pad.get(number, 0))
-            for cell, column, width, pad in zip(row, columns, widths_pt, pads, strict=True)
+            _cell(cell, column=column, room_pt=room, look=look, strong=number in strong, pad_pt=pad.get(number, 0))
+            for cell, column, room, pad in zip(row, columns, rooms_pt, pads, strict=True)
         ]
         below = hair() if ruled and number < len(rows) - totals else None
         if totals and number == len(rows) - 1:
@@ -83,7 +84,7 @@ def table(
         else:
             body.append(Line(cells, below=below, ink=black()))
     return Rows(
-        head=_head(columns, widths_pt, look) if heading else None,
+        head=_head(columns, rooms_pt, look) if heading else None,
         lines=body,
         kept=totals + 1 if totals else 0,
         columns_pt=widths_pt,
@@ -102,7 +103,7 @@ def _widths_pt(columns: Sequence[Column], *, width_pt: float) -> list[float]:
 
 
 def _cell(
-    cell: str | Flowable | Sequence[Flowable], *, column: Column, width_pt: float, look: Look, strong: bool, pad_pt: float
+    cell: str | Flowable | Sequence[Flowable], *, column: Column, room_pt: float, look: Look, strong: bool, pad_pt: float
 ) -> Cell:
     align: Align = "right" if column.align == "decimal" else column.align
     if not isinstance(cell, str):
@@ -110,17 +111,17 @@ def _cell(
     if hasattr(cell, "__html__"):
         name: StyleName = "strong" if strong else "right" if align == "right" else "text"
         return Cell((), flowables=(Paragraph(markup(cell), style(name, look)),))
-    lines = broken_lines(cell, width_pt=width_pt - 2 * PAD_PT - pad_pt, size_pt=TEXT_PT, strong=strong) if cell else ()
+    lines = broken_lines(cell, width_pt=room_pt - pad_pt, size_pt=TEXT_PT, strong=strong) if cell else ()
     return Cell(lines, align=align, strong=strong, pad_pt=pad_pt)
 
 
-def _head(columns: Sequence[Column], widths_pt: Sequence[float], look: Look) -> Line:
+def _head(columns: Sequence[Column], rooms_pt: Sequence[float], look: Look) -> Line:
     cells = [
         Cell(
-            broken_lines(column.heading, width_pt=width - 2 * PAD_PT, size_pt=SMALL_PT),
+            broken_lines(column.heading, width_pt=room, size_pt=SMALL_PT),
             align="right" if column.align == "decimal" else column.align, size_pt=SMALL_PT, leading_pt=10,
         )
-        for column, width in zip(columns, widths_pt, strict=True)
+        for column, room in zip(columns, rooms_pt, strict=True)
     ]  # fmt: skip
     return Line(cells, below=accent_colour(look), below_pt=LINE_PT, ink=grey(), at_foot=True)
 

@@ -11,8 +11,7 @@ from estimator.papers.drawings.front import FrontView, front_view, parts_by_row
 from estimator.papers.drawings.pencil import ROUND_SCALES
 from estimator.papers.drawings.pictures import run_picture, run_size_pt
 from estimator.papers.drawings.run import RunLine, hangs_on_the_wall, run_lines
-from estimator.papers.page.pieces import paragraph
-from estimator.papers.quote.letterhead import side_by_side
+from estimator.papers.page.pieces import Beside, paragraph
 from estimator.papers.quote.paper import QuotePaper
 
 if TYPE_CHECKING:
@@ -107,14 +106,14 @@ def _packed(runs: Sequence[RoomRun], paper: QuotePaper, *, scale: Fraction) -> l
 
 
 def _row(blocks: Sequence[_Block], paper: QuotePaper, *, scale: Fraction) -> Flowable:
+    """The names and the runs below them; a page's end never comes between the two."""
     from reportlab.platypus import Spacer
 
     columns: list[list[Flowable]] = []
     for block in blocks:
         picture = run_picture(block.line, names=block.names, language=paper.language, scale=scale)
-        picture.hAlign = "LEFT"
         columns.append([paragraph(block.head, paper.look, name="strong"), picture, Spacer(1, _GUTTER_PT / 2)])
-    return side_by_side(columns, widths_pt=[block.width_pt + _GUTTER_PT for block in blocks])
+    return Beside(columns, widths_pt=[block.width_pt + _GUTTER_PT for block in blocks])
 
 
 def short_refs(refs: Sequence[str], *, room: str) -> Mapping[str, str]:

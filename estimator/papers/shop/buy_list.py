@@ -194,7 +194,7 @@ def buy_list_story(paper: ShopPaper) -> list[Flowable]:
     for supplier, what, rows_of in _SUPPLIERS:
         rows = rows_of(paper)
         if rows:
-            story += [*heading(supplier, look), _table(paper, what, rows, remarks=any(row.remark for row in rows))]
+            story += [*heading(supplier, look, level=1), _table(paper, what, rows, remarks=any(row.remark for row in rows))]
     return story
 
 

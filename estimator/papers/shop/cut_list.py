@@ -64,7 +64,8 @@ def cut_list_story(paper: ShopPaper) -> list[Flowable]:
 
 
 def _board_words(paper: ShopPaper, use: BoardUse) -> str:
-    return f"{use.board}: {counted(use.parts, 'piece')}, {counted(use.sheets, 'sheet')}"
+    grain = "" if paper.grain_of(use.board) else ", no grain"
+    return f"{use.board}: {counted(use.parts, 'piece')}, {counted(use.sheets, 'sheet')}{grain}"
 
 
 def _table(paper: ShopPaper, rows: list[CutRow]) -> Flowable:
@@ -78,7 +79,7 @@ def _table(paper: ShopPaper, rows: list[CutRow]) -> Flowable:
         Column("Finished", width_mm=size_mm, align="right"),
         Column("", width_mm=21),
         Column("Banded edges", share=1),
-        Column("Grain", width_mm=18 if grained else 14),
+        *([Column("Grain along", width_mm=18)] if grained else []),
     ]
     return table(columns, [list(_cells(paper, row)) for row in rows], look=paper.look)
 
@@ -92,4 +93,5 @@ def _cells(paper: ShopPaper, row: CutRow) -> Iterator[str | Flowable]:
     yield sizes(part.length_mm, part.width_mm)
     yield small_part(part, width_pt=_DRAWING_WIDTH_PT, height_pt=_DRAWING_HEIGHT_PT, grain=paper.grain_of(part.board))
     yield edges_in_words(part.bands) or "none"
-    yield paper.grain_words(part)
+    if paper.grain_of(part.board):
+        yield "either" if part.grain == "any" else part.grain

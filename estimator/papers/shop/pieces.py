@@ -15,6 +15,8 @@ LETTERS_PT = 7.0
 _LINE_PT = 7.4
 _EDGE_PT = 3.6
 """Left free at each side of a piece, for its thick edges."""
+_CLEAR_PT = 5.0
+"""Left free above and below the lines together, for the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +56,7 @@ def lines_that_fit(room: Room, ways: Sequence[Sequence[str]], *, scale: Fraction
 
 
 def _fit(lines: Sequence[str], *, along_pt: float, across_pt: float) -> bool:
-    if len(lines) * _LINE_PT + _EDGE_PT > across_pt + 1:
+    if len(lines) * _LINE_PT + _CLEAR_PT > across_pt:
         return False
     return all(text_width_pt(line, size_pt=LETTERS_PT) <= along_pt for line in lines)
 
