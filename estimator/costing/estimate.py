@@ -42,6 +42,7 @@ from estimator.model.results import (
     FittingUse,
     Minutes,
     OptionPrice,
+    Price,
 )
 
 NONE = Fraction(0)
@@ -67,6 +68,12 @@ def estimate_job(job: Job) -> Estimate | Refusal:
         option_estimates=tuple(priced for _, priced in options.values() if isinstance(priced, Estimate)),
     )
     return hold_the_laws(replace(answer, remarks=(*job.remarks, *remarks_on(answer))))
+
+
+def price_alone(job: Job) -> Price | tuple[Problem, ...]:
+    """Only the price of a job, or what keeps it from one: for comparing many jobs that differ a little."""
+    answer = _estimate_one(job)
+    return answer.price if isinstance(answer, Estimate) else answer
 
 
 def problems_of(job: Job) -> tuple[Problem, ...]:
