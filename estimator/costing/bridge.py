@@ -68,14 +68,14 @@ def steps_of(
     for group in groups:
         done += group
         waiting += group
-        after = _price_between(difference.job_with(done))
+        after = price_between(difference.job_with(done))
         if after is None:
             continue
         yield BridgeStep(tuple(change.said for change in waiting), before, after)
         before, waiting = after, []
 
 
-def _price_between(job: Job) -> Price | None:
+def price_between(job: Job) -> Price | None:
     """The price of a job on the way; None where there is none.
 
     Nobody has read this job from a workbook, so what the reading promises of a job (every name is there, an hour has its rates)

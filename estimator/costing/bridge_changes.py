@@ -32,7 +32,7 @@ _PHASES: tuple[tuple[str, ...], ...] = (
     _MADE, ("finishes",), ("kinds", "construction"), ("boards", "edgings", "adhesives", "fittings", "offcuts", "roll_ends"),
     ("contract", "contract_prices"), ("work", "shop"), ("terms",),
 )  # fmt: skip
-_MOVED, _NEW_NAMES, _FIRST, _OLD_NAMES, _ONLY_SAID = 0, 1, 2, 20, 30
+_MOVED, _NEW_NAMES, _FIRST, OLD_NAMES, _ONLY_SAID = 0, 1, 2, 20, 30
 _ONLY_COMPARED = ("options", "drying", "merchant", "machine", "more_machines")
 _TOGETHER = (("margin_share", "markup_share"),)
 _NO_PRICE = frozenset((
@@ -124,7 +124,7 @@ def _rank(field: str, at: int, *, came: bool = False, went: bool = False, said_o
     if came and field in _NAMED_BY_OTHERS:
         return (_NEW_NAMES, _NAMED_BY_OTHERS.index(field), at)
     if went and field in _NAMED_BY_OTHERS:
-        return (_OLD_NAMES, -_NAMED_BY_OTHERS.index(field), at)
+        return (OLD_NAMES, -_NAMED_BY_OTHERS.index(field), at)
     phase = next(number for number, fields in enumerate(_PHASES) if field in fields)
     return (_FIRST + phase, _PHASES[phase].index(field), at)
 
@@ -194,7 +194,7 @@ def _length_changes(old: Job, new: Job, units: str) -> Iterator[Change]:
         words = name.replace("_", " ")
         place = (new if now is not None else old).shop.at.place(words)
         cell = CellChange(place, words, cell_words(was, length, units=units), cell_words(now, length, units=units))
-        rank = (_NEW_NAMES, -1, at) if was is None else (_OLD_NAMES, 1, at) if now is None else (*_rank("construction", 0)[:1], 2, at)
+        rank = (_NEW_NAMES, -1, at) if was is None else (OLD_NAMES, 1, at) if now is None else (*_rank("construction", 0)[:1], 2, at)
         yield Change(rank, "shop", f"length {name}", RowChange("Shop", words, "changed", place, (cell,)))
 
 

@@ -10,7 +10,7 @@ from typing import Literal
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Place
-from estimator.model.records import Cabinet, Extra, LoosePart
+from estimator.model.records import Cabinet, Extra, Finish, LoosePart
 from estimator.model.results import Price
 
 
@@ -87,7 +87,7 @@ class Bridge:
         return (*(change for step in self.steps for change in step.changes), *self.listed)
 
 
-Ordered = Cabinet | LoosePart | Extra
+Ordered = Cabinet | LoosePart | Extra | Finish
 
 
 @dataclass(frozen=True, slots=True)

@@ -243,6 +243,8 @@ class Shop:
     label_side_mm: Fraction = Fraction(0)
     label_top_mm: Fraction = Fraction(0)
     """The sheet of labels that the shop prints on, and what it leaves free around them."""
+    least_change_fee: Fraction = Fraction(0)
+    """Before tax: the least that the added work of a change order is charged at."""
 
 
 @dataclass(frozen=True, slots=True)

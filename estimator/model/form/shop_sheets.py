@@ -55,6 +55,7 @@ SHOP = Sheet(
         Column("Label rows", "label_rows", "whole", "labels one below the other", "8", at_least="1"),
         Column("Label side margin", "label_side_mm", "length", "from the paper's edge to the first label, left and right", "0"),
         Column("Label top margin", "label_top_mm", "length", "the same at the top and at the foot", "0"),
+        Column("Least change fee", "least_change_fee", "money", "before tax: the least that added work costs in a change order", "0"),
         Column("Prices stale after", "prices_stale_after_days", "whole", "days after which a price is said to be old", "365"),
     ),
     own_columns="every further row with a number is a length for the rules (gap side: gap_side)",
