@@ -170,6 +170,8 @@ def differences(
             row = int(cell[len(letters) :])
             if left_out == "*" or letters in left_out or (told_at_pricing and cell == "A3") or (remarks and row >= remarks):
                 continue
+            if told_at_pricing and str(cells.get(f"A{row}", "")).endswith("when priced"):
+                continue
             one, other = cells.get(cell, ""), found.get(sheet, {}).get(cell, "")
             if not alike(one, other):
                 said.append(f"{sheet} {cell}: {one!r} wanted, {other!r} found")
