@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from estimator.model.decision import GlueBatch, GlueDay, GlueTask
+from estimator.model.exact import Fraction
 from estimator.model.units import half_away
 from estimator.papers.page.clock import DAY_MIN, clock
 from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph, tick_box, title
@@ -18,6 +19,8 @@ from estimator.papers.shop.paper import ShopPaper, counted
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
+_LEAST_MIN = Fraction(1, 2)
+
 
 def glue_day_story(paper: ShopPaper) -> list[Flowable]:
     """Nothing where nothing is banded at the bench, or where no timetable could be made."""
@@ -26,13 +29,18 @@ def glue_day_story(paper: ShopPaper) -> list[Flowable]:
         return []
     story = [title("Glue day", look), paragraph(_words(day), look)]
     for number in range(day.days):
-        tasks = [task for task in day.tasks if task.start_min // DAY_MIN == number]
+        tasks = [task for task in day.tasks if task.start_min // DAY_MIN == number and _is_seen(task)]
         if tasks:
             if day.days > 1:
                 story += heading(f"Day {number + 1}", look, level=1)
             story += [gap(0.5), _timetable(paper, day, tasks)]
     story += [*heading("The batches", look, level=1), _batches(paper, day)]
     return [*story, gap(0.5), *bullet_list([f"{words[:1].upper()}{words[1:].rstrip('.')}." for words in day.remarks], look)]
+
+
+def _is_seen(task: GlueTask) -> bool:
+    """The last seconds of a task that was broken off for the night are none to tick off."""
+    return task.end_min - task.start_min >= _LEAST_MIN
 
 
 def _words(day: GlueDay) -> str:
@@ -78,7 +86,7 @@ def _batches(paper: ShopPaper, day: GlueDay) -> Flowable:
         Column("Edging", width_mm=46),
         Column("Edges", width_mm=20, align="right"),
         Column("Strip", width_mm=20, align="right"),
-        Column("Of which cabinets and parts"),
+        Column("Cabinets and parts, in the order taken"),
     ]
     return table(columns, rows, look=paper.look)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from estimator.model.exact import Fraction
@@ -13,21 +14,36 @@ from estimator.papers.shop.paper import ShopPaper, counted, listed
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
-_MOST_REMARKS = 10
+_HEAD_PT = 48.0
+"""What the heading of the remarks and the line of the others take."""
 
 
 def job_story(paper: ShopPaper) -> list[Flowable]:
-    look, estimate = paper.look, paper.estimate
+    look = paper.look
     story = [title(paper.terms.job_name or "The job", look), gap(0.3), _facts(paper)]
     story += [*heading("What is made", look, level=1), paragraph(_made_words(paper), look), gap(0.3), _boards(paper)]
     story += [*heading("How it is banded", look, level=1), *(paragraph(line, look) for line in banding_lines(paper))]
     story += [*heading("Hours", look, level=1), _hours(paper)]
-    remarks = [f"{remark.words} ({remark.place})" for remark in estimate.remarks]
-    if remarks:
-        more = len(remarks) - _MOST_REMARKS
-        rest = [f"and {more} more, on the owner's pages"] if more > 0 else []
-        story += [*heading("Remarks", look, level=1), *bullet_list([*remarks[:_MOST_REMARKS], *rest], look)]
-    return story
+    return [*story, *_remarks(paper, above=story)]
+
+
+def _remarks(paper: ShopPaper, *, above: Sequence[Flowable]) -> list[Flowable]:
+    """As many remarks as the page has room for below the rest; how many more there are."""
+    look = paper.look
+    remarks = [f"{remark.words} ({remark.place})" for remark in paper.estimate.remarks]
+    if not remarks:
+        return []
+    left_pt = look.height_pt - sum(one.wrap(look.width_pt, look.height_pt)[1] + one.getSpaceBefore() for one in above) - _HEAD_PT
+    shown: list[Flowable] = []
+    for one in bullet_list(remarks, look):
+        left_pt -= one.wrap(look.width_pt, look.height_pt)[1]
+        if left_pt < 0:
+            break
+        shown.append(one)
+    more = len(remarks) - len(shown)
+    others = "all of them" if not shown else f"and {more} more"
+    rest = bullet_list([f"{others}: see the owner's pages"], look) if more else []
+    return [*heading("Remarks", look, level=1, needs_pt=0), *shown, *rest]
 
 
 def _facts(paper: ShopPaper) -> Flowable:

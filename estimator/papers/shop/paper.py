@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Board, Terms
-from estimator.model.results import Band, Estimate, Part, SmallParts
+from estimator.model.results import Band, Estimate, SmallParts
 from estimator.model.units import M_PER_FOOT, MM_PER_M
 from estimator.papers.page.language import Language
 from estimator.papers.page.look import Look, look_of
@@ -70,12 +70,6 @@ class ShopPaper:
 
     def sizes_of(self, board: str) -> tuple[Board, ...]:
         return tuple(row for row in self.estimate.job.boards if row.board == board)
-
-    def grain_words(self, part: Part) -> str:
-        """Which way the grain runs on a part, for a person who holds it."""
-        if not self.grain_of(part.board):
-            return "no grain"
-        return {"length": "along the length", "width": "along the width", "any": "either way"}[part.grain]
 
     def strip(self, band: Band) -> str:
         """Length of the strip for one edge."""
