@@ -5,8 +5,9 @@ edging brings about yet is laid upon its open sharers: whatever parts of it they
 of them come. It is laid where it raises the cheaper way, which is worth the most.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from operator import add
 
 from estimator.costing.banding.stakes import Stakes, sum_of
 from estimator.model.dataclass import dataclass
@@ -110,82 +111,91 @@ def bounds_of(stakes: Stakes, now: Open, toll: Toll = NO_TOLL) -> Iterator[int]:
 
 
 def _bound(stakes: Stakes, now: Open, toll: Toll, *, paying: bool, by_litre: bool) -> int:
-    open_ = [i for i in range(stakes.edgings) if now.undecided >> i & 1]
-    hand, away = [stakes.hand[i] for i in open_], [stakes.sent[i] for i in open_]
+    hand, away = list(stakes.hand), list(stakes.sent)
     cost, asked = now.decided, now.invoice
     shared_away = now.sent_shared
     if paying:
-        away = [one + stakes.invoice[i] for one, i in zip(away, open_, strict=True)]
+        away = list(map(add, away, stakes.invoice))
         shared_away = now.sent_shared + now.invoice_shared
     for tin, area in zip(stakes.tins, now.areas, strict=True):
         if by_litre:
             filled = area + tin.small_area
             cost += filled * tin.price // tin.pack_area
-            hand = [one + tin.areas[i] * tin.price // tin.pack_area for one, i in zip(hand, open_, strict=True)]
+            hand = [one + area * tin.price // tin.pack_area for one, area in zip(hand, tin.areas, strict=True)]
         else:
             cost += tin.cost(area)
     if toll.a_metre:
         cost += toll.a_metre * (toll.metres_due - sum_of(now.sent, toll.metres, {}))
-        away = [one - toll.a_metre * toll.metres[i] for one, i in zip(away, open_, strict=True)]
+        away = [one - toll.a_metre * metres for one, metres in zip(away, toll.metres, strict=True)]
     if not now.sent:
         cost += sum(sure for sharers, sure in shared_away if sharers & now.undecided == now.undecided)
         shared_away = [one for one in shared_away if one[0] & now.undecided != now.undecided]
         if not paying:
             asked += sum(sure for sharers, sure in now.invoice_shared if sharers & now.undecided == now.undecided)
     cost += asked if paying else max(stakes.minimum, asked)
-    for place, i in enumerate(open_):
-        if stakes.must_send >> i & 1:
-            hand[place] = _NEVER
-        if stakes.must_keep >> i & 1:
-            away[place] = _NEVER
-    return cost + _cheapest(open_, hand, away, now.hand_shared, shared_away)
+    for i in _bits(stakes.must_send & now.undecided):
+        hand[i] = _NEVER
+    for i in _bits(stakes.must_keep & now.undecided):
+        away[i] = _NEVER
+    return cost + _cheapest(now.undecided, hand, away, now.hand_shared, shared_away)
 
 
 _NEVER = 1 << 4000
 """More than any plan costs: the way is barred."""
 
 
-def _cheapest(open_: list[int], hand: list[int], away: list[int], hand_shared: Shared, away_shared: Shared) -> int:
-    """The sum of the cheaper ways once shared costs are laid where they raise them."""
-    place_of = {i: place for place, i in enumerate(open_)}
-    left_hand = _laid(place_of, hand, away, hand_shared)
-    left_away = _laid(place_of, away, hand, away_shared)
-    for place, i in enumerate(open_):
-        more = min(_left_for(i, left_hand), _left_for(i, left_away))
-        if more:
-            hand[place] += more
-            away[place] += more
-            left_hand, left_away = _taken(left_hand, i, more), _taken(left_away, i, more)
-    return sum(map(min, hand, away))
+def _bits(group: int) -> Iterator[int]:
+    while group:
+        low = group & -group
+        yield low.bit_length() - 1
+        group ^= low
 
 
-def _left_for(i: int, shared: Shared) -> int:
-    return sum(cost for sharers, cost in shared if sharers >> i & 1)
+def _cheapest(undecided: int, hand: list[int], away: list[int], hand_shared: Shared, away_shared: Shared) -> int:
+    """The sum of the open edgings' cheaper ways once shared costs are laid where they raise them."""
+    left_hand = _laid(undecided, hand, away, hand_shared)
+    left_away = _laid(undecided, away, hand, away_shared)
+    by_hand, by_away = _by_sharer(undecided, left_hand), _by_sharer(undecided, left_away)
+    for i, costs in by_hand.items():
+        others = by_away.get(i, ())
+        more = min(sum(one[0] for one in costs), sum(one[0] for one in others))
+        if more:  # an edging whose ways both have something left carries as much of each
+            hand[i] += more
+            away[i] += more
+            _take(costs, more)
+            _take(others, more)
+    return sum(min(hand[i], away[i]) for i in _bits(undecided))
 
 
-def _laid(place_of: dict[int, int], mine: list[int], other: list[int], shared: Shared) -> Shared:
+def _laid(undecided: int, mine: list[int], other: list[int], shared: Shared) -> Shared:
     """Each shared cost laid upon those for whom this way is the cheaper, up to the other way; what is left of each."""
     left: Shared = []
     for sharers, cost in shared:
-        waiting = sharers
-        for i, place in place_of.items():
-            if waiting >> i & 1 and (gap := other[place] - mine[place]) > 0:
+        for i in _bits(sharers & undecided):
+            gap = other[i] - mine[i]
+            if gap > 0:
                 part = min(gap, cost)
-                mine[place] += part
+                mine[i] += part
                 cost -= part
                 if not cost:
                     break
-        if cost:
+        else:
             left.append((sharers, cost))
     return left
 
 
-def _taken(shared: Shared, i: int, amount: int) -> Shared:
-    """What is left of shared costs when an edging carries an amount of those that it shares."""
-    left: Shared = []
-    for sharers, cost in shared:
-        part = min(cost, amount) if sharers >> i & 1 else 0
+def _by_sharer(undecided: int, left: Shared) -> dict[int, list[list[int]]]:
+    """What is left of shared costs, for each open edging; a cost is one box, whoever takes from it."""
+    found: dict[int, list[list[int]]] = {}
+    for sharers, cost in left:
+        box = [cost]
+        for i in _bits(sharers & undecided):
+            found.setdefault(i, []).append(box)
+    return found
+
+
+def _take(boxes: Sequence[list[int]], amount: int) -> None:
+    for box in boxes:
+        part = min(box[0], amount)
+        box[0] -= part
         amount -= part
-        if cost > part:
-            left.append((sharers, cost - part))
-    return left

@@ -181,10 +181,10 @@ class Chosen:
     cost: Fraction
 
 
-def choose(question: Question, changes: Changes, *, as_it_is: Sized | None = None) -> Chosen | None:
-    """The best plan, chosen anew; None when no plan is possible."""
+def choose(question: Question, changes: Changes, *, as_it_is: Sized | None = None, near: int | None = None) -> Chosen | None:
+    """The best plan, chosen anew; None when no plan is possible. `near` is a plan that may well be the best: it spares time only."""
     stakes = stakes_at(question, changes, as_it_is=as_it_is)
-    group = best_group(stakes)
+    group = best_group(stakes, near=near)
     return None if group is None else Chosen(group, Fraction(cost_of(stakes, group), stakes.scale))
 
 

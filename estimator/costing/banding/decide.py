@@ -37,7 +37,7 @@ def decision_of(ways: Ways, choice: BandingChoice, rates: Rates, day: Day) -> De
         by_metres=size_steps(question, by=METRES),
         by_pieces=size_steps(question, by=PIECES),
         curve=size_curve(question),
-        tornado=tornado(question),
+        tornado=tornado(question, ways.group(best.sent)),
         flips=flips(question, ways.group(best.sent)),
         time=time_away(ways.job, rates, day, by_hand=by_hand, chosen=choice.chosen),
     )

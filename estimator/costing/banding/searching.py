@@ -12,12 +12,15 @@ from estimator.costing.banding.stakes import Stakes, cost_of, sum_of
 from estimator.model.dataclass import dataclass
 
 
-def search(stakes: Stakes) -> int | None:
-    """The group whose plan costs least, or None when no plan is possible. Of equal plans it gives any: `with_tie_grains` leaves none."""
+def search(stakes: Stakes, *, near: int | None = None) -> int | None:
+    """The group whose plan costs least, or None when no plan is possible. Of equal plans it gives any: `with_tie_grains` leaves none.
+
+    The search begins with a good plan: `near`, where one is known.
+    """
     if stakes.must_send & stakes.must_keep:
         return None
     found = _Found(stakes)
-    for start in _good_starts(stakes):
+    for start in _good_starts(stakes) if near is None else (near,):
         found.keep(start)
     for level in _levels(stakes):
         _Search(level, found).run()
@@ -80,6 +83,10 @@ def _levels(stakes: Stakes) -> Iterator[_Level]:
 
 # --- depth first ------------------------------------------------------------------------------------------------------
 
+_TOLLS_AFTER = 300
+"""So many plans are looked at before tolls are worked out: a search that is soon over is quicker without."""
+
+
 @dataclass(slots=True)
 class _Search:
     """The plans of one level."""
@@ -88,16 +95,15 @@ class _Search:
     found: _Found
     order: tuple[int, ...] = ()
     tolls: tuple[Toll, ...] = (NO_TOLL,)
+    seen: int = 0
+    """Half-decided plans that were looked at."""
 
     def run(self) -> None:
         stakes = self.level.stakes
         self.order = tuple(sorted(range(stakes.edgings), key=lambda i: -abs(stakes.hand[i] - stakes.sent[i] - stakes.invoice[i])))
         if not stakes.must_send:
             self.found.keep(0)  # the bounds below are of plans that send something
-        start = nothing_decided(stakes)
-        if not self._is_missed(start):
-            self.tolls = (NO_TOLL, *_tolls(self.level))
-            self._decide(start, 0)
+        self._decide(nothing_decided(stakes), 0)
 
     def _decide(self, now: Open, depth: int) -> None:
         stakes = self.level.stakes
@@ -127,6 +133,9 @@ class _Search:
     def _is_dear(self, now: Open) -> bool:
         """No completion is cheaper than the best plan found."""
         best = self.found.cost
+        self.seen += 1
+        if self.seen == _TOLLS_AFTER:
+            self.tolls = (NO_TOLL, *_tolls(self.level))
         return best is not None and any(bound >= best for toll in self.tolls for bound in bounds_of(self.level.stakes, now, toll))
 
 

@@ -3,7 +3,7 @@
 Everything is chosen anew by the same exact search, on the same figures with one input multiplied.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
@@ -15,7 +15,10 @@ from estimator.costing.banding.question import (
     METRES,
     MINIMUM,
     ONE,
+    PER_PART,
+    PIECES,
     PRICES,
+    SETUPS,
     Glue,
     Question,
 )
@@ -31,13 +34,13 @@ DOWN_PERCENT = (90, 80, 65, 50, 35, 20, 10)
 UP_PERCENT = (110, 125, 150, 200, 300, 500, 1000)
 
 
-def tornado(question: Question) -> tuple[Swing, ...]:
+def tornado(question: Question, best: int | None = None) -> tuple[Swing, ...]:
     """Each input that this job has, 20 % lower and higher, the best plan chosen anew at each end; widest first."""
     swings, as_it_is = [], sized_at(question, longer_share=ONE, more_share=ONE)
     for what in INPUTS:
         if not _matters(question, what):
             continue
-        low, high = (choose(question, {what: share}, as_it_is=as_it_is) for share in (1 - SWING, 1 + SWING))
+        low, high = (choose(question, {what: share}, as_it_is=as_it_is, near=best) for share in (1 - SWING, 1 + SWING))
         if low and high:
             swings.append(Swing(what, low.cost, names_of(question, low.group), high.cost, names_of(question, high.group)))
     return tuple(sorted(swings, key=lambda swing: -swing.width))
@@ -53,7 +56,7 @@ def size_steps(question: Question, *, by: str) -> tuple[SizeStep, ...]:
 
     def at(percent: int) -> Chosen:
         if percent not in found:
-            chosen = choose(question, {by: Fraction(percent, 100)})
+            chosen = choose(question, {by: Fraction(percent, 100)}, near=found[max(found)].group if found else None)
             assert chosen is not None, "what is possible does not depend on the size"
             found[percent] = chosen
         return found[percent]
@@ -73,9 +76,10 @@ def size_steps(question: Question, *, by: str) -> tuple[SizeStep, ...]:
 def size_curve(question: Question) -> tuple[SizePoint, ...]:
     """Relevant cost of by hand, send out and the best against the size of the job, every edge that much longer."""
     points = []
+    best: Chosen | None = None
     for percent in CURVE_PERCENT:
         share = Fraction(percent, 100)
-        stakes, best = stakes_at(question, {METRES: share}), choose(question, {METRES: share})
+        stakes, best = stakes_at(question, {METRES: share}), choose(question, {METRES: share}, near=best.group if best else None)
         assert best is not None, "what is possible does not depend on the size"
         both = [Fraction(cost_of(stakes, group), stakes.scale) if stakes.possible(group) else None for group in (0, stakes.everything)]
         points.append(SizePoint(share, both[0], both[1], best.cost))
@@ -88,9 +92,20 @@ def flips(question: Question, best: int) -> tuple[Flip, ...]:
     moving = [what for what in INPUTS if _matters(question, what)]
     found = []
     for what in moving:
-        down, up = (_edge_of(question, what, best, percents, as_it_is) for percents in (DOWN_PERCENT, UP_PERCENT))
+        runs: tuple[Sequence[int], Sequence[int]] = (DOWN_PERCENT, UP_PERCENT)
+        if _runs_straight(question, what):
+            runs = (DOWN_PERCENT[-1:], UP_PERCENT[-1:])
+        down, up = (_edge_of(question, what, best, percents, as_it_is) for percents in runs)
         found.append(Flip(what, *down, *up))
     return tuple(found)
+
+
+def _runs_straight(question: Question, what: str) -> bool:
+    """Whether every plan's cost is a straight line in an input: then a plan that is best at two values is best between them.
+
+    The size of the job brings rolls, packs and breaks; what the contractor asks bends at the minimum charge.
+    """
+    return what not in (METRES, PIECES) and not (question.minimum and what in (PRICES, SETUPS, PER_PART, MINIMUM))
 
 
 def _matters(question: Question, what: str) -> bool:
@@ -105,12 +120,12 @@ def _matters(question: Question, what: str) -> bool:
 
 
 def _edge_of(
-    question: Question, what: str, best: int, percents: tuple[int, ...], as_it_is: Sized
+    question: Question, what: str, best: int, percents: Sequence[int], as_it_is: Sized
 ) -> tuple[Fraction | None, tuple[str, ...]]:
     """The last whole percent where the plan still holds, and the plan just beyond; None when it holds to the end."""
 
     def best_at(percent: int) -> int:
-        chosen = choose(question, {what: Fraction(percent, 100)}, as_it_is=as_it_is)
+        chosen = choose(question, {what: Fraction(percent, 100)}, as_it_is=as_it_is, near=best)
         return best if chosen is None else chosen.group
 
     holds = 100

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from estimator.costing.banding.best_plan import best_group
-from estimator.costing.banding.changing import stakes_at
+from estimator.costing.banding.changing import choose, stakes_at
 from estimator.costing.banding.decide import banding_sentence
 from estimator.costing.banding.every_plan import _all_at_once, _one_by_one, plans_of
 from estimator.costing.banding.question import METRES, question_of
@@ -254,3 +254,21 @@ def test_spoilt_edges_cost_their_part_anew_and_count_in_the_choice_only() -> Non
 def test_many_spoilt_away_keep_an_edging_at_the_bench() -> None:
     job = four_edgings(contract=contract(spoilt_share=F(50, 100)))
     assert priced(job).banding.best.sent == ()
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_a_flip_is_the_first_change_on_the_way(seed: int) -> None:
+    """Between the job as it is and a flip the best plan holds at every value looked at, and just beyond it another is best."""
+    ways = ways_of(random_job(seed, kinds=4))
+    question = question_of(ways)
+    now = choose(question, {})
+    if now is None:
+        return
+    for flip in flips(question, now.group):
+        last = flip.down_to_share or F(1, 10)
+        for percent in range(100, int(last * 100) - 1, -9):
+            assert choose(question, {flip.what: F(percent, 100)}).group == now.group  # type: ignore[union-attr]
+        if flip.down_to_share:
+            beyond = choose(question, {flip.what: flip.down_to_share - F(1, 100)})
+            assert beyond is not None
+            assert beyond.group != now.group
