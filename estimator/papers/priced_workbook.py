@@ -16,10 +16,12 @@ from estimator.papers.priced.all_figures import take_all
 from estimator.papers.priced.answer_sheet import Answer
 from estimator.papers.priced.buy_list_sheet import write_buy_list
 from estimator.papers.priced.changed_sheet import Changed
+from estimator.papers.priced.chosen_way import chosen_by, chosen_like
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.job_sheets import WAYS_ABOVE, JobTerms, Paper, write_job
 from estimator.papers.priced.look import Looks
 from estimator.papers.priced.machine_sheet import write_machines
+from estimator.papers.priced.names_of_sheets import NAMES, TITLES
 from estimator.papers.priced.page import FIRST_TABLE_ROW, Page
 from estimator.papers.priced.parts_sheet import write_parts
 from estimator.papers.priced.quantities import Quantities, quantities_of
@@ -29,52 +31,8 @@ from estimator.papers.priced.sizes_sheet import SizesWriter
 from estimator.papers.priced.sources import Sources
 from estimator.papers.priced.terms import Term, term
 from estimator.papers.priced.typed import TypedBook
-from estimator.papers.priced.ways_sheet import BEST, KEYS, chosen_by, chosen_like, words_of
+from estimator.papers.priced.ways_sheet import BEST, KEYS, words_of
 
-NAMES = {
-    "answer": "Answer",
-    "price": "Price",
-    "ways": "Ways of banding",
-    "work": "Minutes",
-    "boards": "Sheets",
-    "edging": "Edging used",
-    "adhesive": "Adhesive used",
-    "fittings": "Fittings used",
-    "contractor": "Contract bander",
-    "parts": "Parts list",
-    "buy": "Buy list",
-    "risk": "How sure",
-    "sizes": "Larger and smaller",
-    "machine": "A machine of your own",
-    "lines": "Line by line",
-    "counts": "Counts by way",
-    "figures": "Figures in use",
-    "changed": "What has changed",
-    "copies": "As priced",
-}
-TITLES = {
-    "price": ("Price", "From the cost to the total, as it stands on the quote."),
-    "ways": (
-        "Ways of banding",
-        "What each way costs in money that the choice can still save. Pick one in the yellow cell, or leave best.",
-    ),
-    "work": ("Minutes", "Standard minutes of each step, how often it counts on the chosen way, and what it costs."),
-    "boards": ("Sheets", "What the job takes of each board."),
-    "edging": ("Edging used", "What the job takes of each edging; the last two columns are for the chosen way."),
-    "adhesive": ("Adhesive used", "For the edgings that are banded by hand on the chosen way."),
-    "fittings": ("Fittings used", "Hardware and sundries."),
-    "contractor": ("Contract bander", "The offer, break by break, and what it comes to for each edging."),
-    "parts": ("Parts list", "Every part with its finished and its cut size."),
-    "machine": ("A machine of your own", "Whether buying one pays, against the best way of banding on this job."),
-    "risk": ("How sure", "Minutes and cost that hold in one of two, four of five, nine of ten such jobs, from low, likely and high."),
-    "sizes": ("Larger and smaller", "What the ways of banding cost, were every edge of this job longer or shorter."),
-    "buy": ("Buy list", "What the chosen way takes, less what is on hand."),
-    "lines": ("Line by line", "What one of each line takes; times the money above the columns this is its prime cost."),
-    "counts": (
-        "Counts by way",
-        "What each way of banding counts, as the engine counted it. The ways stand in the order of Ways of banding.",
-    ),
-}
 _CREATED = datetime(2000, 1, 1)
 _WAYS_TABLE_ROW = 10
 ON_ONE_PAGE = ("sizes", "machine")
