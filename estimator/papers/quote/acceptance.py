@@ -27,13 +27,13 @@ def acceptance_story(paper: QuotePaper) -> list[Flowable]:
         *words.story("acceptance", paper.values(), look),
         gap(),
         *options,
-        _signatures(paper),
+        signatures(paper),
     ]
     needs_pt = sum(flowable.wrap(look.width_pt, look.height_pt)[1] for flowable in story) + 40
     return [CondPageBreak(min(needs_pt, look.height_pt)), *story]
 
 
-def _signatures(paper: QuotePaper) -> Flowable:
+def signatures(paper: QuotePaper) -> Flowable:
     """Who signs above, the lines to sign on below, level with each other however long the names are."""
     words, look = paper.words, paper.look
     shop = one_line(paper.estimate.job.shop.shop_name)

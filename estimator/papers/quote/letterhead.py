@@ -24,11 +24,16 @@ _PRINTED_PIXELS = 1000
 def letterhead(paper: QuotePaper) -> list[Flowable]:
     """The shop with the place for its logo, the client, the site, number and dates, and the title."""
     terms, look, words = paper.terms, paper.look, paper.words
-    story: list[Flowable] = [_shop_and_logo(paper), gap(0.5), rule(look), gap(0.5), _parties(paper), gap(1.5)]
+    story = who_and_when(paper)
     name = " ".join(part for part in (words.label("quote"), one_line(terms.quote_number)) if part)
     story.append(title(": ".join(part for part in (name, one_line(terms.job_name)) if part), look))
     story.append(gap(0.5))
     return story + words.story("opening", paper.values(), look)
+
+
+def who_and_when(paper: QuotePaper) -> list[Flowable]:
+    """The head of every paper for the client: the shop, the client, the site, number and dates."""
+    return [_shop_and_logo(paper), gap(0.5), rule(paper.look), gap(0.5), _parties(paper), gap(1.5)]
 
 
 def _shop_and_logo(paper: QuotePaper) -> Flowable:

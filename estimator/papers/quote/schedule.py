@@ -78,7 +78,7 @@ def _cabinets(lines: Priced, paper: QuotePaper, views: Mapping[int, tuple[FrontV
             view, _ = views[cabinet.at.number]
             picture = front_picture(view, language=language, width_pt=_FRONT_WIDTH_PT, height_pt=_FRONT_HEIGHT_PT, sizes=False)
             size = language.sizes(cabinet.width_mm, cabinet.height_mm, cabinet.depth_mm)
-            said = _cabinet_words(cabinet, line.words, paper, size=size if _is_priced(paper) else "")
+            said = cabinet_words(cabinet, line.words, paper, size=size if _is_priced(paper) else "")
             sizes = [] if _is_priced(paper) else [size]
             rows.append([line.ref, picture, said, *sizes, language.number(cabinet.qty), *_price_cells(shown, paper)])
     if not rows:
@@ -94,7 +94,7 @@ def _cabinets(lines: Priced, paper: QuotePaper, views: Mapping[int, tuple[FrontV
     return [table(columns, rows, look=paper.look)]
 
 
-def _cabinet_words(cabinet: Cabinet, kind_words: str, paper: QuotePaper, *, size: str) -> Markup:
+def cabinet_words(cabinet: Cabinet, kind_words: str, paper: QuotePaper, *, size: str) -> Markup:
     """The kind, its size where no column has it, what it has, its finished ends, and its finish in words."""
     words = paper.words
     has = [
