@@ -18,7 +18,8 @@ from estimator.prompting import Reader, command, not_there, quoted
 from estimator.questions import OPTIONS
 
 if TYPE_CHECKING:
-    from estimator.batch import Outcome
+    from estimator.batch import Broken, Refused
+    from estimator.telling import Told
 
 PRICED, REFUSED, WRONG_WORDS, OUR_FAULT = 0, 1, 2, 3
 
@@ -39,6 +40,8 @@ def main(words: Sequence[str] | None = None) -> int:
             return _explain(Path(options.file), " ".join(options.ref), shop=_path(options.shop), as_json=options.json)
         case "learn":
             return _learn(options)
+        case "compare":
+            return _compare(options)
         case _:
             return _price(options)
 
@@ -76,7 +79,20 @@ def _reader() -> Reader:
         one.add_argument("--shop", metavar="FILE", help="your price book, where it is not shop.xlsx beside the job")
     price.add_argument("--out", metavar="FOLDER", default="reports", help="where the papers go; reports if you say nothing")
     price.add_argument("--words", metavar="FOLDER", help="your own sentences for the quote")
+    price.add_argument("--again", action="store_true", help="price all of a folder, also what has not changed since")
+    price.add_argument("--workers", type=int, metavar="N", help="how many jobs of a folder at once; as many as there are cores")
     price.add_argument("--json", action="store_true", help="print the whole answer as data and nothing else")
+    compare = command(
+        commands, "compare", "say what moved the price between two jobs, step by step",
+        example="estimator compare reports/kitchen/1 kitchen.xlsx",
+    )
+    compare.add_argument("old", metavar="OLD", help="a workbook, or a folder of papers such as reports/kitchen/1")
+    compare.add_argument("new", metavar="NEW", help="the same, as it is now")
+    compare.add_argument("--change-order", action="store_true", help="OLD is won: write the difference in the work as a paper to sign")
+    compare.add_argument("--shop", metavar="FILE", help="your price book, where it is not shop.xlsx beside the workbook")
+    compare.add_argument("--out", metavar="FOLDER", default="reports", help="where the papers go; reports if you say nothing")
+    compare.add_argument("--words", metavar="FOLDER", help="your own sentences for the change order")
+    compare.add_argument("--json", action="store_true", help="print the whole answer as data and nothing else")
     learn = command(
         commands, "learn", "compare finished jobs with their estimates and learn new times", example="estimator learn finished-jobs"
     )
@@ -124,21 +140,23 @@ def _blank(path: Path) -> int:
 
 def _check(paths: list[Path], *, shop: Path | None) -> int:
     from estimator.batch import check_many
+    from estimator.telling import told
 
     if missing := _missing(paths, shop):
         return missing
-    return _told(check_many(paths, shop=shop), papers=False, as_json=False)
+    return _told((told(outcome, papers=False, as_json=False) for outcome in check_many(paths, shop=shop)), as_json=False)
 
 
 def _explain(path: Path, ref: str, *, shop: Path | None, as_json: bool) -> int:
     from estimator.batch import Priced, check_many
     from estimator.explaining import explained, explained_data, lines_called, no_such_ref
+    from estimator.telling import told
 
     if missing := _missing([path], shop):
         return missing
     for outcome in check_many([path], shop=shop):
         if not isinstance(outcome, Priced):
-            return _told([outcome], papers=False, as_json=as_json)
+            return _told([told(outcome, papers=False, as_json=as_json)], as_json=as_json)
         lines = lines_called(outcome.estimate, ref)
         if not lines:
             _say(no_such_ref(outcome.estimate, ref), to_errors=True)
@@ -151,35 +169,43 @@ def _explain(path: Path, ref: str, *, shop: Path | None, as_json: bool) -> int:
 
 
 def _price(options: argparse.Namespace) -> int:
-    from estimator.batch import price_many
+    from estimator.batch import tasks_for
+    from estimator.folder import left_alone, price_folder
 
     paths, shop, words = [Path(path) for path in options.files], _path(options.shop), _path(options.words)
-    if Path(options.out).is_file():
+    out = Path(options.out)
+    if out.is_file():
         _say(f"--out must name a folder, and {options.out} is a file. Name another folder, or leave --out away", to_errors=True)
         return WRONG_WORDS
     if missing := _missing([*paths, *([words] if words else [])], shop):
         return missing
-    outcomes = price_many(paths, out=Path(options.out), shop=shop, words=words)
+    tasks = tasks_for(paths, out=out, shop=shop, words=words, again=options.again or options.json)
+    outcomes = price_folder(tasks, as_json=options.json, workers=options.workers)
     if not any(path.is_dir() for path in paths):
-        return _told(outcomes, papers=True, as_json=options.json)
-    kept: list[Outcome] = []
-    code = _told(_keeping(outcomes, kept), papers=True, as_json=options.json)
-    return max(code, _register(Path(options.out), kept, quiet=options.json))
+        return _told(outcomes, as_json=options.json)
+    if len(tasks) > 1 and sys.stderr.isatty():
+        from estimator.progress import with_bar
+
+        outcomes = with_bar(outcomes, many=len(tasks))
+    kept: list[Refused | Broken] = []
+    code = _told(_keeping(outcomes, kept), as_json=options.json)
+    if not options.json and (others := left_alone(paths, besides=out)):
+        _say(others)
+    return max(code, _register(out, kept, quiet=options.json))
 
 
-def _keeping(outcomes: Iterable[Outcome], kept: list[Outcome]) -> Iterator[Outcome]:
+def _keeping(outcomes: Iterable[Told], kept: list[Refused | Broken]) -> Iterator[Told]:
     """The outcomes as they come; those that wrote no papers are kept for the register."""
-    from estimator.batch import Broken, Refused
-
     for outcome in outcomes:
-        if isinstance(outcome, (Refused, Broken)):
-            kept.append(outcome)
+        if outcome.unpriced:
+            kept.append(outcome.unpriced)
         yield outcome
 
 
-def _register(out: Path, kept: list[Outcome], *, quiet: bool) -> int:
+def _register(out: Path, kept: list[Refused | Broken], *, quiet: bool) -> int:
     """The register over everything that lies under --out, after a run over a folder."""
     from estimator.registering import write_register
+    from estimator.weighing import machine_words
 
     try:
         page, jobs = write_register(out, kept)
@@ -188,7 +214,20 @@ def _register(out: Path, kept: list[Outcome], *, quiet: bool) -> int:
         return REFUSED
     if not quiet:
         _say(f"Register of {jobs} {'job' if jobs == 1 else 'jobs'}: {page}")
+        if weighed := machine_words(out):
+            _say(weighed)
     return PRICED
+
+
+def _compare(options: argparse.Namespace) -> int:
+    old, new, shop, words = Path(options.old), Path(options.new), _path(options.shop), _path(options.words)
+    if missing := _missing([old, new, *([words] if words else [])], shop):
+        return missing
+    from estimator.comparing import run
+
+    return run(
+        old, new, shop=shop, out=Path(options.out), words=words, order=options.change_order, as_json=options.json, say=_say
+    )
 
 
 def _learn(options: argparse.Namespace) -> int:
@@ -218,26 +257,16 @@ def _missing(paths: list[Path], shop: Path | None) -> int:
     return 0
 
 
-def _told(outcomes: Iterable[Outcome], *, papers: bool, as_json: bool) -> int:
+def _told(outcomes: Iterable[Told], *, as_json: bool) -> int:
     """Tell every outcome as it comes, and the exit code that they add up to."""
-    from estimator.batch import Broken, Priced, Refused
-    from estimator.telling import broken_words, data_of, priced_words, refused_words
-
     code, data, count = PRICED, [], 0
     for outcome in outcomes:
         count += 1
-        if as_json:
-            data.append(data_of(outcome))
-        match outcome:
-            case Priced():
-                if not as_json:
-                    _say(priced_words(outcome, papers=papers))
-            case Refused():
-                code = max(code, REFUSED)
-                _say(refused_words(outcome), to_errors=True)
-            case Broken(ours=ours):
-                code = OUR_FAULT if ours else max(code, REFUSED)
-                _say(broken_words(outcome), to_errors=True)
+        code = max(code, outcome.code)
+        if outcome.data is not None:
+            data.append(outcome.data)
+        if outcome.words:
+            _say(outcome.words, to_errors=outcome.code != PRICED)
     if as_json:
         print(json.dumps(data[0] if len(data) == 1 else data, ensure_ascii=False, indent=1))
     elif not count:

@@ -11,11 +11,12 @@ import os
 import traceback
 from collections.abc import Iterator, Sequence
 from contextlib import nullcontext
-from dataclasses import replace
+from dataclasses import fields, is_dataclass, replace
 from pathlib import Path
 
-from estimator.beside import beside
-from estimator.costing.estimate import estimate_job, problems_of
+from estimator.beside import beside, packed, unpacked
+from estimator.costing.estimate import Options, estimate_job, options_of, problems_of
+from estimator.made_from import KEY, priced_before, prints_of, with_logo
 from estimator.model.dataclass import dataclass
 from estimator.model.problems import Place, Problem, Refusal
 from estimator.model.records import Job
@@ -37,6 +38,16 @@ class Priced:
 
 
 @dataclass(frozen=True, slots=True)
+class Unchanged:
+    """A job whose papers were made from the very same workbook, price book, words and program: they are left as they are."""
+
+    path: Path
+    folder: Path
+    gross: str
+    currency: str
+
+
+@dataclass(frozen=True, slots=True)
 class Refused:
     path: Path
     refusal: Refusal
@@ -52,16 +63,43 @@ class Broken:
     trace: str = ""
 
 
-Outcome = Priced | Refused | Broken
+Outcome = Priced | Unchanged | Refused | Broken
+PAPERS = 5
+"""How many papers a job has: quote, owner's, shop papers, filled-in workbook, estimate."""
 
 
-def price_book(path: Path, *, shop: Path | None = None) -> Estimate | Refusal:
+def price_book(path: Path, *, shop: Path | None = None, alone: bool = False) -> Estimate | Refusal:
     """One workbook to its estimate; a refusal holds the problems of reading and of the engine together."""
     match read_job(path, shop=shop):
         case Refusal() as refusal:
             return _with_the_engines(refusal)
+        case job if alone and job.options:
+            return _with_options_beside(job)
         case job:
             return estimate_job(job)
+
+
+def _with_options_beside(job: Job) -> Estimate | Refusal:
+    """The estimate of a job that has the machine to itself: its options are priced on a second core meanwhile."""
+    rows = [getattr(job, field.name) for field in fields(job)]
+    common = {id(row): row for some in rows for row in (some if isinstance(some, tuple) else (some,)) if is_dataclass(row)}
+    with beside(lambda: packed(options_of(job), common=common)) as priced:
+
+        def fetched() -> Options:
+            fetch_the_papers()  # while the other core works
+            answer = unpacked(priced(), common=common)
+            assert isinstance(answer, dict)
+            return answer
+
+        return estimate_job(job, options=fetched)
+
+
+def fetch_the_papers() -> None:
+    """Import what writing papers will need, before it is needed."""
+    from importlib import import_module
+
+    for paper in ("priced_workbook", "client_quote", "owner_pages", "shop_papers"):
+        import_module(f"estimator.papers.{paper}")
 
 
 def _with_the_engines(refusal: Refusal) -> Refusal:
@@ -86,34 +124,66 @@ def check_many(paths: Sequence[Path], *, shop: Path | None = None) -> Iterator[O
             yield _broken(path, fault)
 
 
-def price_many(
-    paths: Sequence[Path], *, out: Path, shop: Path | None = None, words: Path | None = None, write: bool = True
-) -> Iterator[Outcome]:
-    """Every job workbook among the paths and below the folders, priced and printed one after another."""
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One job to price, with where its papers go."""
+
+    path: Path
+    folder: Path
+    shop: Path | None = None
+    words: Path | None = None
+    again: bool = True
+    """Whether it is priced though nothing has changed since its papers were made."""
+    alone: bool = False
+    """Whether it has the machine to itself."""
+
+
+def tasks_for(
+    paths: Sequence[Path], *, out: Path, shop: Path | None = None, words: Path | None = None, again: bool = False
+) -> list[Task]:
+    """A task for every job workbook named, and for every one below the folders named; one that was named itself is always priced."""
     jobs = job_paths(paths, besides=out)
+    named = {path for path in paths if not path.is_dir()}
     stems = [path.stem for path in jobs]
-    for path in jobs:
-        alone = stems.count(path.stem) == 1
-        name = folder_name(path.stem if alone else f"{path.parent.name} {path.stem}")
-        yield price_and_write(path, folder=out / name, shop=shop, words=words, write=write, alone=len(jobs) == 1)
+    names = [folder_name(path.stem if stems.count(path.stem) == 1 else f"{path.parent.name} {path.stem}") for path in jobs]
+    return [
+        Task(path, out / name, shop, words, again=again or path in named, alone=len(jobs) == 1)
+        for path, name in zip(jobs, names, strict=True)
+    ]
+
+
+def price_many(paths: Sequence[Path], *, out: Path, shop: Path | None = None, words: Path | None = None) -> Iterator[Outcome]:
+    """Every job workbook among the paths and below the folders, priced and printed one after another, changed or not."""
+    for task in tasks_for(paths, out=out, shop=shop, words=words, again=True):
+        yield do(task)
+
+
+def do(task: Task) -> Outcome:
+    """One task done here."""
+    return price_and_write(
+        task.path, folder=task.folder, shop=task.shop, words=task.words, again=task.again, alone=task.alone
+    )
 
 
 def price_and_write(
-    path: Path, *, folder: Path, shop: Path | None = None, words: Path | None = None, write: bool = True, alone: bool = False
+    path: Path, *, folder: Path, shop: Path | None = None, words: Path | None = None, again: bool = True, alone: bool = False
 ) -> Outcome:
     """One workbook to its papers in `folder`/revision; what was sent is never overwritten."""
     try:
-        match price_book(path, shop=shop):
+        prints = prints_of(path, shop=shop, words=words)
+        if not again and (before := priced_before(folder, prints, beside=path.parent, papers=PAPERS)):
+            found, data = before
+            return Unchanged(path, found, data["price"]["gross"], data["job"]["currency"])
+        match price_book(path, shop=shop, alone=alone):
             case Refusal() as refusal:
                 return Refused(path, refusal)
             case estimate:
                 pass
-        if not write:
-            return Priced(path, estimate, None)
         target = folder / folder_name(estimate.job.terms.revision)
         if sent := _sent_before(target, estimate):
             return Refused(path, Refusal(path.name, (sent,)))
-        match papers_of(estimate, path=path, shop=shop, words=words, alone=alone):
+        made_from = with_logo(prints, estimate.job.terms.logo, beside=path.parent)
+        match papers_of(estimate, path=path, shop=shop, words=words, alone=alone, made_from=made_from):
             case Problem() as problem:
                 return Refused(path, Refusal(path.name, (problem,)))
             case papers, notes:
@@ -140,7 +210,13 @@ def _what_the_disk_says(fault: OSError) -> str:
 
 
 def papers_of(
-    estimate: Estimate, *, path: Path, shop: Path | None, words: Path | None, alone: bool = False
+    estimate: Estimate,
+    *,
+    path: Path,
+    shop: Path | None,
+    words: Path | None,
+    alone: bool = False,
+    made_from: dict[str, str] | None = None,
 ) -> tuple[dict[str, bytes], tuple[str, ...]] | Problem:
     """Every paper of one job by file name, and what the papers have to say of themselves; or what keeps them from it.
 
@@ -172,7 +248,7 @@ def papers_of(
             "owner.pdf": owner_pdf(estimate),
             "shop.pdf": shop_papers(),
             f"priced{path.suffix.lower()}": book.book,
-            "estimate.json": estimate_text(estimate).encode("utf-8"),
+            "estimate.json": estimate_text(estimate, **({KEY: made_from} if made_from else {})).encode("utf-8"),
         }
     return papers, (*book.remarks, *_notes_on_the_quote(estimate, beside=path.parent))
 
@@ -206,6 +282,7 @@ def _sent_before(target: Path, estimate: Estimate) -> Problem | None:
         before = json.loads((target / "estimate.json").read_text(encoding="utf-8"))
     except (OSError, ValueError):
         return None
+    before.pop(KEY, None)
     status = before.get("job", {}).pop("status", "asked")
     now = estimate_data(estimate)
     now["job"].pop("status")
@@ -222,13 +299,18 @@ def _sent_before(target: Path, estimate: Estimate) -> Problem | None:
 
 def job_paths(paths: Sequence[Path], *, besides: Path | None = None) -> list[Path]:
     """The workbooks named, and every job workbook below the folders named, in the order of their names."""
-    found: list[Path] = []
+    return list(dict.fromkeys(path for path, is_job in job_files(paths, besides=besides) if is_job))
+
+
+def job_files(paths: Sequence[Path], *, besides: Path | None = None) -> Iterator[tuple[Path, bool]]:
+    """Every workbook named, and every one below the folders named but in `besides`, with whether it is a job."""
     for path in paths:
         if path.is_dir():
-            found += [one for one in _below(path) if besides is None or besides.resolve() not in one.resolve().parents]
+            for one in _below(path):
+                if besides is None or besides.resolve() not in one.resolve().parents:
+                    yield one, not one.name.startswith("~$") and is_job_workbook(one)
         else:
-            found.append(path)
-    return list(dict.fromkeys(found))
+            yield path, True
 
 
 def _below(folder: Path) -> Iterator[Path]:
@@ -236,5 +318,5 @@ def _below(folder: Path) -> Iterator[Path]:
         folders.sort()
         for name in sorted(files):
             path = Path(parent) / name
-            if path.suffix.lower() in (".xlsx", ".xlsm") and is_job_workbook(path):
+            if path.suffix.lower() in (".xlsx", ".xlsm"):
                 yield path

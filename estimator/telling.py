@@ -1,15 +1,54 @@
 """Outcomes as sentences for the terminal and as data for --json."""
 
 import sys
+from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
-from estimator.batch import Broken, Outcome, Priced, Refused
+from estimator.batch import Broken, Outcome, Priced, Refused, Unchanged
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.results import Estimate
 from estimator.model.units import M_PER_FOOT, decimal_text, money_text
 from estimator.papers.estimate_json import estimate_data
 
+PRICED, REFUSED, WRONG_WORDS, OUR_FAULT = 0, 1, 2, 3
+"""Exit codes."""
+
 _BOLD, _RED, _PLAIN = "\x1b[1m", "\x1b[31m", "\x1b[0m"
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """An outcome as it is told: small enough to come from another process, or from another computer."""
+
+    path: Path
+    code: int
+    words: str
+    data: dict[str, Any] | None
+    """For --json."""
+    unpriced: Refused | Broken | None
+    """For the register."""
+
+
+def told(outcome: Outcome, *, papers: bool, as_json: bool) -> Told:
+    """An outcome in words, with what it means for the exit code."""
+    data = data_of(outcome) if as_json else None
+    match outcome:
+        case Priced(path=path):
+            return Told(path, PRICED, "" if as_json else priced_words(outcome, papers=papers), data, None)
+        case Unchanged(path=path):
+            return Told(path, PRICED, unchanged_words(outcome), data, None)
+        case Refused(path=path, refusal=refusal):
+            return Told(path, REFUSED, refused_words(outcome), data, Refused(path, replace(refusal, readable=None)))
+        case Broken(path=path, ours=ours):
+            return Told(path, OUR_FAULT if ours else REFUSED, broken_words(outcome), data, outcome)
+
+
+def unchanged_words(outcome: Unchanged) -> str:
+    """That nothing was done, and why."""
+    name = _coloured(outcome.path.name, _BOLD, stream=sys.stdout)
+    return f"{name}: {outcome.gross} {outcome.currency}, unchanged since it was priced. Papers: {outcome.folder}"
 
 
 def _coloured(words: str, colour: str, *, stream: Any) -> str:
@@ -76,5 +115,7 @@ def data_of(outcome: Outcome) -> dict[str, Any]:
                 for one in refusal.problems
             ]
             return {"job": {"workbook": path.name}, "outcome": "refused", "problems": problems}
+        case Unchanged(path=path, folder=folder):
+            return {"job": {"workbook": path.name}, "outcome": "unchanged", "papers": str(folder)}
         case Broken(path=path, words=words):
             return {"job": {"workbook": path.name}, "outcome": "fault", "words": words}

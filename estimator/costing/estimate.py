@@ -4,7 +4,7 @@ cabinets to parts, parts to sheets, parts to edging and glue, edges to batches, 
 best, cost, price, options; then the laws that every answer keeps.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from estimator.costing.adhesive import adhesives_used
@@ -29,6 +29,7 @@ from estimator.costing.sheets import boards_of_job, parts_too_large
 from estimator.costing.takings import Takings, takings_of
 from estimator.costing.times.runs import runs_quicker
 from estimator.costing.work import minutes_of, money_for
+from estimator.costing.years_jobs import banding_of
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem, Refusal
 from estimator.model.records import Job, OptionRow, Share
@@ -48,24 +49,36 @@ from estimator.model.results import (
 NONE = Fraction(0)
 
 
-def estimate_job(job: Job) -> Estimate | Refusal:
-    """The estimate of a job, its options priced as whole jobs; or every problem that the engine found."""
+Options = dict[str, tuple[tuple[OptionRow, ...], Estimate | tuple[Problem, ...]]]
+"""Each option by name: its rows, and the whole job with it, or what keeps that from being priced."""
+
+
+def options_of(job: Job) -> Options:
+    """Every option of a job priced as a whole job."""
+    return {rows[0].option: (rows, _estimate_one(with_option(job, rows))) for rows in option_rows(job)}
+
+
+def estimate_job(job: Job, *, options: Callable[[], Options] | None = None) -> Estimate | Refusal:
+    """The estimate of a job, its options priced as whole jobs; or every problem that the engine found.
+
+    `options` gives the options where they were priced meanwhile; it is asked after the job itself is done.
+    """
     answer = _estimate_one(job, in_depth=True)
-    options = {rows[0].option: (rows, _estimate_one(with_option(job, rows))) for rows in option_rows(job)}
+    with_options = options() if options else options_of(job)
     problems = list(answer) if isinstance(answer, tuple) else []
-    for _, priced in options.values():
+    for _, priced in with_options.values():
         problems += [one for one in priced if one not in problems] if isinstance(priced, tuple) else []
     if isinstance(answer, tuple) or problems:
         return Refusal(job.workbook, tuple(problems), job.remarks)
     prices = tuple(
         OptionPrice(name, rows[0].words, priced.price.gross, priced.price.gross - answer.price.gross)
-        for name, (rows, priced) in options.items()
+        for name, (rows, priced) in with_options.items()
         if isinstance(priced, Estimate)
     )
     answer = replace(
         answer,
         options=prices,
-        option_estimates=tuple(priced for _, priced in options.values() if isinstance(priced, Estimate)),
+        option_estimates=tuple(priced for _, priced in with_options.values() if isinstance(priced, Estimate)),
     )
     return hold_the_laws(replace(answer, remarks=(*job.remarks, *remarks_on(answer))))
 
@@ -165,6 +178,7 @@ def _in_depth(answer: Estimate, takings: Takings, day: Day) -> Estimate:
         glue_day=glue_day_of(answer.job, takings.parts, takings.known, answer.banding.chosen.sent, day),
         rolls=rolls_of_job(answer.job, takings.parts, sent=answer.banding.chosen.sent, small=answer.banding.small_parts),
         machine=machines[0] if machines else None,
+        banded=banding_of(answer),
         merchant=merchant_answer(answer.job, takings) if answer.job.merchant else None,
         more_machines=machines[1:],
         risk=with_cost(answer.risk, answer),

@@ -13,14 +13,14 @@ from estimator.model.exact import Fraction
 from estimator.model.results import BandingPlan, BoardUse, Estimate, MachineAnswer, Part, Price, RollUse
 from estimator.model.shown import PriceShown, Shown
 from estimator.model.units import decimal_text, money_text, to_money
-from estimator.papers.banding_json import decision_data, glue_day_data, merchant_data, small_parts_data
+from estimator.papers.banding_json import decision_data, glue_day_data, merchant_data, small_parts_data, year_data
 
 Data = dict[str, Any]
 
 
-def estimate_text(estimate: Estimate) -> str:
-    """The text of estimate.json, the same for the same estimate."""
-    return json.dumps(estimate_data(estimate), ensure_ascii=False, indent=1) + "\n"
+def estimate_text(estimate: Estimate, **more: Data) -> str:
+    """The text of estimate.json, the same for the same estimate; `more` keys stand behind the estimate's own."""
+    return json.dumps({**estimate_data(estimate), **more}, ensure_ascii=False, indent=1) + "\n"
 
 
 def estimate_data(estimate: Estimate) -> Data:
@@ -86,6 +86,7 @@ def estimate_data(estimate: Estimate) -> Data:
         "decision": decision_data(estimate),
         "glue_day": glue_day_data(estimate),
         "merchant": merchant_data(estimate.merchant),
+        "year": year_data(estimate),
         "learning_what_if": _runs(estimate),
         "remarks": [{"place": str(remark.place), "words": remark.words} for remark in estimate.remarks],
     }

@@ -6,12 +6,16 @@ leaves the earlier papers whole.
 
 import contextlib
 import os
+import platform
 import re
+import time
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 PASSING = ".unfinished"
+_A_DAY_S = 86_400
+_HERE = re.sub(r"\W", "", platform.node()) or "here"
 _LONGEST_BYTES = 120
 _FORBIDDEN = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f]')
 _RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
@@ -31,23 +35,64 @@ def folder_name(words: str) -> str:
 
 
 def write_papers(folder: Path, papers: Mapping[str, bytes]) -> None:
-    """All papers into a folder, each one whole; strays of a run that was killed are swept first."""
+    """All papers into a folder, each one whole, the last one last; strays of a run that was killed are swept first.
+
+    Nobody else writes papers into the folder meanwhile: the set is one run's, never a mixture of two.
+    """
     folder.mkdir(parents=True, exist_ok=True)
+    passing: list[tuple[Path, Path]] = []
+    with _alone_in(folder):
+        _sweep(folder)
+        try:
+            for name, content in papers.items():
+                passing.append((_written(folder / f"{name}.{_HERE}-{os.getpid()}{PASSING}", content), folder / name))
+            for written, final in passing:
+                os.replace(written, final)
+        except OSError:
+            for written, _ in passing:
+                with contextlib.suppress(OSError):
+                    written.unlink(missing_ok=True)
+            raise
+        _keep(folder)
+
+
+@contextlib.contextmanager
+def _alone_in(folder: Path) -> Iterator[None]:
+    """Wait until no other run writes here. The lock is the system's own on the folder: it goes with the process that holds it."""
+    if not hasattr(os, "O_DIRECTORY"):  # Windows has no such lock; there two runs at once may mix their papers
+        yield
+        return
+    from fcntl import LOCK_EX, flock
+
+    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+    try:
+        with contextlib.suppress(OSError):  # some network folders know no locks
+            flock(handle, LOCK_EX)
+        yield
+    finally:
+        os.close(handle)
+
+
+def _sweep(folder: Path) -> None:
+    """Take away what a run that is over left unfinished: its process is gone, or a day has passed."""
     for stray in folder.glob(f"*{PASSING}"):
         with contextlib.suppress(OSError):
-            stray.unlink()
-    passing: list[tuple[Path, Path]] = []
+            if _is_over(stray.name) or time.time() - stray.stat().st_mtime > _A_DAY_S:
+                stray.unlink()
+
+
+def _is_over(name: str) -> bool:
+    """Whether an unfinished paper's writer was on this computer and is no more."""
+    where, _, process = name.removesuffix(PASSING).rpartition(".")[2].rpartition("-")
+    if where != _HERE or not process.isdecimal() or not hasattr(os, "O_DIRECTORY"):
+        return False
     try:
-        for name, content in papers.items():
-            passing.append((_written(folder / f"{name}.{os.getpid()}{PASSING}", content), folder / name))
-        for written, final in passing:
-            os.replace(written, final)
+        os.kill(int(process), 0)  # asks whether it is there; sends nothing
+    except ProcessLookupError:
+        return True
     except OSError:
-        for written, _ in passing:
-            with contextlib.suppress(OSError):
-                written.unlink(missing_ok=True)
-        raise
-    _keep(folder)
+        return False
+    return int(process) == os.getpid()
 
 
 def _written(path: Path, content: bytes) -> Path:

@@ -1,0 +1,90 @@
+"""Many jobs priced side by side: tasks in, what came of each told in the order of the tasks, whatever core or computer did it.
+
+A job needs nothing of another, so they are handed to workers through the executor interface of `concurrent.futures`: processes of this
+computer, or what somebody else brings along. With one job or one worker everything is done here. A worker that dies takes no job with it:
+what it left is done here.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections import deque
+from collections.abc import Iterator, Sequence
+from concurrent.futures import Executor, Future
+from contextlib import nullcontext
+from pathlib import Path
+
+from estimator.batch import Task, do, fetch_the_papers, job_files
+from estimator.telling import Told, told
+
+AHEAD = 4
+"""Tasks handed out ahead for each worker: enough to keep all busy, few enough that memory does not grow with the folder."""
+
+
+def price_folder(
+    tasks: Sequence[Task], *, as_json: bool = False, workers: int | None = None, executor: Executor | None = None
+) -> Iterator[Told]:
+    """What came of each task, in the order of the tasks."""
+    many = min(workers or os.cpu_count() or 1, len(tasks))
+    if executor is None and many < 2:
+        yield from (work(task, as_json) for task in tasks)
+        return
+    with nullcontext(executor) if executor else processes(many) as hands:
+        yield from _in_order(tasks, hands, ahead=AHEAD * many, as_json=as_json)
+
+
+def work(task: Task, as_json: bool) -> Told:
+    """One task, where it is done."""
+    return told(do(task), papers=True, as_json=as_json)
+
+
+def _in_order(tasks: Sequence[Task], hands: Executor, *, ahead: int, as_json: bool) -> Iterator[Told]:
+    waiting: deque[tuple[Task, Future[Told] | None]] = deque()
+    rest = iter(tasks)
+    while True:
+        while len(waiting) < ahead and (task := next(rest, None)):
+            waiting.append((task, _handed(task, hands, as_json)))
+        if not waiting:
+            return
+        task, future = waiting.popleft()
+        yield _fetched(task, future, as_json)
+
+
+def _handed(task: Task, hands: Executor, as_json: bool) -> Future[Told] | None:
+    """None where the workers take no more, since one of them died."""
+    from concurrent.futures import BrokenExecutor
+
+    try:
+        return hands.submit(work, task, as_json)
+    except BrokenExecutor:
+        return None
+
+
+def _fetched(task: Task, future: Future[Told] | None, as_json: bool) -> Told:
+    from concurrent.futures import BrokenExecutor
+
+    try:
+        return future.result() if future else work(task, as_json)
+    except BrokenExecutor:
+        return work(task, as_json)
+
+
+def processes(many: int) -> Executor:
+    """Workers on this computer's cores; where a process can be copied, each starts with all that is imported here."""
+    from concurrent.futures import ProcessPoolExecutor
+    from multiprocessing import get_context
+
+    if not sys.platform.startswith("linux"):
+        return ProcessPoolExecutor(many)
+    fetch_the_papers()
+    return ProcessPoolExecutor(many, mp_context=get_context("fork"))
+
+
+def left_alone(paths: Sequence[Path], *, besides: Path) -> str:
+    """Which workbooks of the folders are no jobs, in words; nothing when all are."""
+    others = [path.name for path, is_job in job_files(paths, besides=besides) if not is_job]
+    if not others:
+        return ""
+    shown = ", ".join(others[:5]) + (f" and {len(others) - 5} more" if len(others) > 5 else "")
+    return f"Left alone, being no job: {shown}"

@@ -1,0 +1,133 @@
+"""A folder of jobs: priced side by side, in order, the same whatever the workers; what has not changed is left as it is."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+
+from estimator import folder
+from estimator.__main__ import main
+from estimator.batch import Task, tasks_for
+from estimator.papers.files import PASSING, write_papers
+from estimator.telling import Told
+
+HOUSE = Path(__file__).parents[1]
+
+
+@pytest.fixture
+def jobs(tmp_path: Path) -> Path:
+    """Four small jobs in two folders, one of them with a fault, a price book and a lock file beside them."""
+    here = tmp_path / "jobs"
+    (here / "later").mkdir(parents=True)
+    for name in ("b.xlsx", "a.xlsx", "later/c.xlsx", "later/d.xlsx"):
+        shutil.copy(HOUSE / "workbooks" / "one-cabinet.xlsx", here / name)
+    retyped(here / "later" / "c.xlsx", "Cabinets", "E2", "60O")
+    shutil.copy(HOUSE / "workbooks" / "shop.xlsx", here / "shop.xlsx")
+    (here / "~$a.xlsx").write_bytes(b"somebody has a.xlsx open")
+    return here
+
+
+def retyped(path: Path, sheet: str, cell: str, value: object) -> None:
+    book = load_workbook(path)
+    book[sheet][cell].value = value
+    book.save(path)
+
+
+def files_below(place: Path) -> dict[str, bytes]:
+    return {str(path.relative_to(place)): path.read_bytes() for path in sorted(place.rglob("*")) if path.is_file()}
+
+
+def test_workers_change_neither_the_order_nor_a_byte(jobs: Path, tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
+    said, written = [], []
+    for workers in ("1", "2"):
+        assert main(["price", str(jobs), "--out", str(tmp_path / workers), "--workers", workers]) == 1
+        out, err = capfd.readouterr()
+        said.append((out.replace(str(tmp_path / workers), "out"), err))
+        written.append(files_below(tmp_path / workers))
+    assert said[0] == said[1]
+    assert written[0] == written[1]
+    assert [line.split(":")[0] for line in said[0][0].splitlines() if ".xlsx:" in line] == ["a.xlsx", "b.xlsx", "d.xlsx"]
+    assert "c.xlsx: not priced" in said[0][1]
+    assert "Left alone, being no job: shop.xlsx, ~$a.xlsx" in said[0][0]
+
+
+def test_what_has_not_changed_is_left_as_it_is(jobs: Path, tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "out"
+    main(["price", str(jobs), "--out", str(out)])
+    before = {path: path.stat().st_mtime_ns for path in out.rglob("quote.pdf")}
+    retyped(jobs / "b.xlsx", "Cabinets", "E2", 700)
+    capfd.readouterr()
+    main(["price", str(jobs), "--out", str(out)])
+    told = capfd.readouterr().out
+    assert "a.xlsx: 179.65 EUR, unchanged since it was priced." in told
+    assert "b.xlsx: 179.65" not in told
+    changed = [path.parent.parent.name for path, at in before.items() if path.stat().st_mtime_ns != at]
+    assert changed == ["b"]
+    main(["price", str(jobs), "--out", str(out), "--again"])
+    assert "unchanged" not in capfd.readouterr().out
+
+
+@pytest.mark.parametrize("change", ["the price book", "a paper taken away", "the words", "a paper that is not sealed"])
+def test_any_change_prices_the_job_anew(jobs: Path, tmp_path: Path, capfd: pytest.CaptureFixture[str], change: str) -> None:
+    out, words = tmp_path / "out", []
+    main(["price", str(jobs), "--out", str(out)])
+    match change:
+        case "the price book":
+            retyped(jobs / "shop.xlsx", "Shop", "D1", "Note of mine")
+        case "a paper taken away":
+            (out / "a" / "1" / "owner.pdf").unlink()
+        case "the words":
+            (tmp_path / "words").mkdir()
+            (tmp_path / "words" / "terms.txt").write_text("We shake hands.", encoding="utf-8")
+            words = ["--words", str(tmp_path / "words")]
+        case _:
+            (out / "a" / "1" / "estimate.json").write_bytes(b"{")
+    capfd.readouterr()
+    main(["price", str(jobs), "--out", str(out), *words])
+    assert not [line for line in capfd.readouterr().out.splitlines() if line.startswith("a.xlsx") and "unchanged" in line]
+
+
+WHOLE, HERE = folder.work, os.getpid()
+
+
+def deadly(task: Task, as_json: bool) -> Told:
+    """Work that ends every process but this one."""
+    if os.getpid() != HERE:
+        os._exit(9)
+    return WHOLE(task, as_json)
+
+
+def test_a_worker_that_dies_takes_no_job_with_it(jobs: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(folder, "work", deadly)
+    tasks = tasks_for([jobs], out=tmp_path / "out")
+    told = list(folder.price_folder(tasks, workers=2))
+    assert [one.path.name for one in told] == ["a.xlsx", "b.xlsx", "c.xlsx", "d.xlsx"]
+    assert [one.code for one in told] == [0, 0, 1, 0]
+
+
+def test_any_executor_will_do(jobs: Path, tmp_path: Path) -> None:
+    with ThreadPoolExecutor(2) as hands:
+        told = list(folder.price_folder(tasks_for([jobs], out=tmp_path / "out"), executor=hands))
+    assert [one.code for one in told] == [0, 0, 1, 0]
+
+
+def test_only_strays_of_runs_that_are_over_are_swept(tmp_path: Path) -> None:
+    from estimator.papers import files
+
+    dead = tmp_path / f"quote.pdf.{files._HERE}-999999999{PASSING}"
+    alive = tmp_path / f"quote.pdf.{files._HERE}-{os.getppid()}{PASSING}"
+    elsewhere = tmp_path / f"quote.pdf.anothercomputer-999999999{PASSING}"
+    for stray in (dead, alive, elsewhere):
+        stray.write_bytes(b"half")
+    write_papers(tmp_path, {"quote.pdf": b"whole"})
+    assert not dead.exists()
+    assert alive.exists()
+    assert elsewhere.exists()
+    os.utime(elsewhere, (0, 0))
+    write_papers(tmp_path, {"quote.pdf": b"whole"})
+    assert not elsewhere.exists()
