@@ -12,7 +12,8 @@ _JOB = (
 _SHOP = (
     "Shop name, Shop address, Licence number, Tax number, Bank, E-mail, Telephone, Colour, Direct rate, Overhead "
     "rate, Wage, Paid hours, On-cost, Productive hours, Workers, Overhead a year, Allowance, Value of a freed hour, "
-    "Workers at the bench, Start of day, End of day, Breaks, Prices stale after"
+    "Workers at the bench, Start of day, End of day, Breaks, Label columns, Label rows, Label side margin, Label top margin, "
+    "Prices stale after"
 )
 _CONTRACT = (
     "Contractor, Minimum charge, Charge per part, Trips, Distance per trip, Cost per distance, Lead time, Added length per edge"
@@ -24,7 +25,7 @@ _WORDS: dict[str, str] = {
     "Cabinets": "Ref, Room, Tax rate, Note",
     "Loose parts": "Ref, Room, Part, Tax rate, Note",
     "Finishes": "Words for the quote, Note",
-    "Kinds": "Words for the quote, Note",
+    "Kinds": "Words for the quote, Stands, Note",
     "Options": "Words for the quote, Note",
     "Extras": "Ref, Room, Words for the quote, Qty, Cost each, Minutes each, Price each, Tax rate, Note",
     "Boards": f"Price, Density, E modulus, {_TALK}",
