@@ -1,10 +1,11 @@
 """Is buying a banding machine worth it: its price, life and interest in, what it costs a year and saves out (A36)."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from estimator.model.decision import MachineCase, MachinePoint
+from estimator.model.dataclass import dataclass
+from estimator.model.decision import MachineCase, MachineCrossing, MachinePoint
 from estimator.model.exact import Fraction
 from estimator.model.records import Machine
 from estimator.model.results import MachineAnswer
@@ -13,6 +14,18 @@ RATE_STEPS = 70
 """Halvings of the internal rate: its last step is far below 1e-12."""
 INTEREST_AROUND = (Fraction(-3, 100), Fraction(0), Fraction(3, 100))
 YEARS_AROUND = (-2, 0, 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Volumes:
+    """What volume a year does to the cost of a metre (machine_volumes.py)."""
+
+    curve: tuple[MachinePoint, ...] = ()
+    crossings: tuple[MachineCrossing, ...] = ()
+    pays_from_metres: Fraction | None = None
+
+
+NO_VOLUMES = Volumes()
 
 
 def recovery_share(*, interest_share: Fraction, years: int) -> Fraction:
@@ -115,9 +128,7 @@ def machine_flows(machine: Machine, *, saving_a_year: Fraction, with_resale: boo
     return (-(machine.price + machine.installation), *years)
 
 
-def machine_answer(
-    machine: Machine, *, alternative_per_m: Fraction | None, curve: tuple[MachinePoint, ...] = ()
-) -> MachineAnswer:
+def machine_answer(machine: Machine, *, alternative_per_m: Fraction | None, volumes: Volumes = NO_VOLUMES) -> MachineAnswer:
     """The whole answer for one machine against what a metre costs today; a typed alternative wins (A36).
 
     saving a year = (alternative - machine) x metres - fixed;  break-even metres = annual cost / (alternative - machine)
@@ -126,7 +137,7 @@ def machine_answer(
     crf = recovery_share(interest_share=machine.interest_share, years=machine.life_years)
     a_year = annual_cost(machine)
     if alternative is None:
-        return MachineAnswer(None, crf, a_year, None, None, None, None, None, None, machine.name, (), curve)
+        return MachineAnswer(None, crf, a_year, None, None, None, None, None, None, machine.name, (), volumes.curve)
     a_metre = alternative - machine.cost_per_m
     saving = a_metre * machine.metres_a_year - machine.fixed_cost_a_year
     flows = machine_flows(machine, saving_a_year=saving, with_resale=True)
@@ -143,7 +154,9 @@ def machine_answer(
         break_even_metres=a_year / a_metre if a_metre > 0 else None,
         name=machine.name,
         cases=_cases(machine, saving=saving, a_metre=a_metre),
-        curve=curve,
+        curve=volumes.curve,
+        crossings=volumes.crossings,
+        pays_from_metres=volumes.pays_from_metres,
     )
 
 
@@ -168,19 +181,3 @@ def _cases(machine: Machine, *, saving: Fraction, a_metre: Fraction) -> tuple[Ma
                 )
             )
     return tuple(cases)
-
-
-Volume = Callable[[Fraction], tuple[Fraction | None, Fraction | None]]
-"""Metres a year in, cost of a metre by hand and sent out, edging apart."""
-
-
-def volume_curve(machine: Machine, today: Volume) -> tuple[MachinePoint, ...]:
-    """Cost of a metre of the three ways at a tenth to three times the typed metres a year."""
-    a_year = annual_cost(machine)
-    points = []
-    for tenths in (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30):
-        metres = machine.metres_a_year * tenths / 10
-        if metres:
-            by_hand, sent_out = today(metres)
-            points.append(MachinePoint(metres, by_hand, sent_out, machine.cost_per_m + a_year / metres))
-    return tuple(points)

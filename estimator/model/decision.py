@@ -181,7 +181,29 @@ class MachinePoint:
     metres_a_year: Fraction
     by_hand: Fraction | None
     sent_out: Fraction | None
+    best: Fraction | None
+    """The cheapest of today's ways at that volume, mixed ones among them."""
     machine: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class MachineCrossing:
+    """Where two ways cost the same a metre: the first is the cheaper one below, the second above."""
+
+    metres_a_year: Fraction
+    cost_per_m: Fraction
+    below: str
+    above: str
+
+
+@dataclass(frozen=True, slots=True)
+class JobBanding:
+    """What one job bands: net metres, and the relevant cost of all of them, edging apart. None where a way is not possible."""
+
+    net_m: Fraction
+    by_hand: Fraction | None
+    sent_out: Fraction | None
+    best: Fraction | None
 
 
 @dataclass(frozen=True, slots=True)

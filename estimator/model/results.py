@@ -11,7 +11,7 @@ from typing import Literal
 
 from estimator.model.cutting_plan import CutRoll, CuttingPlan, NamedPattern, StockSheet
 from estimator.model.dataclass import dataclass
-from estimator.model.decision import Decision, GlueDay, MachineCase, MachinePoint, MerchantAnswer, StepRisk
+from estimator.model.decision import Decision, GlueDay, JobBanding, MachineCase, MachineCrossing, MachinePoint, MerchantAnswer, StepRisk
 from estimator.model.exact import Fraction
 from estimator.model.problems import Remark
 from estimator.model.quantities import JobCounts
@@ -390,6 +390,10 @@ class MachineAnswer:
     """At interests and lives around the typed ones."""
     curve: tuple[MachinePoint, ...] = ()
     """Cost of a metre against metres a year, for the three ways."""
+    crossings: tuple[MachineCrossing, ...] = ()
+    """Where the lines of the curve cross, in the order of metres a year."""
+    pays_from_metres: Fraction | None = None
+    """Metres a year from which the machine costs no more than the cheapest of today's ways at that volume; None on the whole curve."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -462,6 +466,8 @@ class Estimate:
     """Why the best way of banding is the best; None for an option, which is priced only."""
     glue_day: GlueDay | None = None
     """The bench's timetable on the chosen plan; nothing that is priced rests on it. None when nothing is banded by hand."""
+    banded: JobBanding | None = None
+    """Its part in a year's jobs put to a machine; None for an option."""
     merchant: MerchantAnswer | None = None
     """Parts bought from the board merchant, compared; None without the Merchant sheet."""
     rolls: tuple[RollUse, ...] = ()

@@ -73,6 +73,29 @@ def decision_data(estimate: Estimate) -> Data | None:
     }
 
 
+MACHINE_TERMS = (
+    "price", "installation", "resale_value", "interest_share", "fixed_cost_a_year", "cost_per_m", "metres_a_year",
+)  # fmt: skip
+
+
+def year_data(estimate: Estimate) -> Data | None:
+    """What a run over many jobs puts to the machines: this job's metres and their cost, and the machines that the shop weighs."""
+    banded, job = estimate.banded, estimate.job
+    if banded is None:
+        return None
+    machines = [*([job.machine] if job.machine else []), *job.more_machines]
+    return {
+        "metres": decimal_text(banded.net_m),
+        "by_hand": _maybe(banded.by_hand),
+        "send_out": _maybe(banded.sent_out),
+        "best": _maybe(banded.best),
+        "machines": [
+            {"name": one.name, "life_years": one.life_years, **{name: decimal_text(getattr(one, name)) for name in MACHINE_TERMS}}
+            for one in machines
+        ],
+    }
+
+
 def merchant_data(answer: MerchantAnswer | None) -> Data | None:
     """Parts from the board merchant beside all made here."""
     if answer is None:

@@ -12,6 +12,7 @@ from estimator.costing.machine import (
     present_value,
     recovery_share,
 )
+from estimator.costing.machine_volumes import volumes_of
 from estimator.model.exact import Fraction
 from estimator.model.problems import Items
 from estimator.model.records import Machine
@@ -120,3 +121,44 @@ def test_longer_life_and_dearer_money_around_the_typed_ones() -> None:
     assert {(case.interest_share, case.life_years) for case in cases} >= {(F(6, 100), 10), (F(9, 100), 8), (F(12, 100), 6)}
     same = next(case for case in cases if (case.interest_share, case.life_years) == (F(9, 100), 8))
     assert same.npv == machine_answer(a_machine(), alternative_per_m=None).npv
+
+
+# --- cost of a metre against metres a year ----------------------------------------------------------------------------
+
+
+def two_ways(metres: F) -> dict[str, F | None]:
+    """By hand 2 a metre at any volume; sent out 1 a metre and 900 a year; today's cheapest is the cheaper of the two."""
+    sent = 1 + F(900) / metres
+    return {"by hand": F(2), "sent out": sent, "today's cheapest way": min(F(2), sent)}
+
+
+def test_crossings_on_paper() -> None:
+    """A machine at 0.50 a metre and 3,000 a year, without interest: it meets 2.00 at 2,000 m, and sending out at 4,200 m.
+
+    Sent out meets by hand at 900 m. So today's cheapest is by hand below 900 m, and the machine pays from 4,200 m.
+    """
+    machine = a_machine(
+        price=F(12_000), installation=F(0), resale_value=F(0), life_years=5, interest_share=F(0), fixed_cost_a_year=F(600),
+        cost_per_m=F("0.50"), metres_a_year=F(3_000),
+    )  # fmt: skip
+    found = volumes_of(machine, two_ways)
+    assert [(one.below, one.above) for one in found.crossings] == [
+        ("by hand", "sent out"), ("by hand", "on the machine"), ("sent out", "on the machine"),
+    ]  # fmt: skip
+    for one, metres, cost in zip(found.crossings, (900, 2_000, 4_200), ("2", "2", "1.2142857"), strict=True):
+        assert abs(one.metres_a_year - metres) <= F(1, 4)
+        assert abs(one.cost_per_m - F(cost)) < F("0.001")
+    assert found.pays_from_metres is not None
+    assert abs(found.pays_from_metres - 4_200) <= F(1, 4)
+    assert (found.curve[0].metres_a_year, found.curve[-1].metres_a_year) == (300, 9_000)
+
+
+def test_a_way_that_is_not_possible_crosses_nothing() -> None:
+    found = volumes_of(a_machine(), lambda metres: {"by hand": F(2), "sent out": None, "today's cheapest way": F(2)})
+    assert [(one.below, one.above) for one in found.crossings] == [("by hand", "on the machine")]
+    assert all(point.sent_out is None for point in found.curve)
+
+
+def test_a_machine_dearer_than_today_at_every_volume_never_pays() -> None:
+    found = volumes_of(a_machine(cost_per_m=F(5)), two_ways)
+    assert found.pays_from_metres is None

@@ -145,6 +145,12 @@ def sized_at(question: Question, *, longer_share: Fraction, more_share: Fraction
     return Sized(metres, {side: tuple(costs) for side, costs in rolls.items()}, tuple(levels), tuple(amounts), tins)
 
 
+def edging_cost_at(question: Question, size_share: Fraction) -> Fraction:
+    """What all the edging costs the shop at a size of the job, when it buys all of it."""
+    by_metre = sum((item.money for item in question.items if item.side == "kept" and EDGING in item.grows_with), start=NONE)
+    return by_metre * size_share + sum(sized_at(question, longer_share=ONE, more_share=size_share).rolls["kept"], start=NONE)
+
+
 def _tin(glue: Glue, long: Fraction, many: Fraction) -> tuple[tuple[int, ...], int, int]:
     areas = [net * long + over * many for net, over in zip(glue.net_m2, glue.over_m2, strict=True)]
     small = sum(glue.small_net_m2, start=NONE) * long + sum(glue.small_over_m2, start=NONE) * many

@@ -2,14 +2,16 @@
 
 from collections.abc import Sequence
 
-from estimator.costing.banding.changing import stakes_at
+from estimator.costing.banding.best_plan import best_group
+from estimator.costing.banding.changing import edging_cost_at, stakes_at
 from estimator.costing.banding.clock import Day
 from estimator.costing.banding.question import METRES, PIECES, Question, question_of
 from estimator.costing.banding.sensitivity import break_even_m, flips, size_curve, size_steps, tornado
 from estimator.costing.banding.side_by_side import side_by_side
 from estimator.costing.banding.stakes import cost_of
 from estimator.costing.banding.time_away import time_away
-from estimator.costing.machine import Volume, machine_answer, volume_curve
+from estimator.costing.machine import NO_VOLUMES, machine_answer
+from estimator.costing.machine_volumes import BY_HAND, SENT_OUT, TODAY, Costs, Today, volumes_of
 from estimator.costing.routes import Ways, plan_of, why_not_by_hand, why_not_sent
 from estimator.model.decision import Decision
 from estimator.model.exact import Fraction
@@ -58,8 +60,8 @@ def machines_of(ways: Ways, choice: BandingChoice) -> tuple[MachineAnswer, ...]:
     if not machines:
         return ()
     today = cost_per_m_today(ways, choice)
-    at = today_at(question_of(ways), ways) if ways.edgings else None
-    return tuple(machine_answer(one, alternative_per_m=today, curve=volume_curve(one, at) if at else ()) for one in machines)
+    at = today_at(question_of(ways)) if ways.edgings else None
+    return tuple(machine_answer(one, alternative_per_m=today, volumes=volumes_of(one, at) if at else NO_VOLUMES) for one in machines)
 
 
 def banding_sentence(estimate: Estimate) -> str:
@@ -106,17 +108,19 @@ def _and(names: Sequence[str]) -> str:
     return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else names[0]
 
 
-def today_at(question: Question, ways: Ways) -> Volume:
-    """What a metre costs today at a volume a year, put as one question: by hand and sent out, edging apart."""
-    edging = sum((use.cost for use in ways.edgings), start=Fraction(0))
+def today_at(question: Question) -> Today:
+    """What a metre costs today at a volume a year, put as one question: by hand, sent out and by the cheapest way, edging apart."""
 
-    def at(metres: Fraction) -> tuple[Fraction | None, Fraction | None]:
+    def at(metres: Fraction) -> Costs:
         size = metres / question.net_m
         stakes = stakes_at(question, {PIECES: size})
-        costs = [
-            (Fraction(cost_of(stakes, group), stakes.scale) - edging * size) / metres if stakes.possible(group) else None
-            for group in (0, stakes.everything)
-        ]
-        return costs[0], costs[1]
+        edging = edging_cost_at(question, size)
+        groups = {BY_HAND: 0, SENT_OUT: stakes.everything, TODAY: best_group(stakes)}
+        return {
+            way: None
+            if group is None or not stakes.possible(group)
+            else (Fraction(cost_of(stakes, group), stakes.scale) - edging) / metres
+            for way, group in groups.items()
+        }
 
     return at

@@ -111,8 +111,7 @@ def _curve(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[F
     curves = _curves(answer, a_year)
     far, top = answer.curve[-1].metres_a_year / a_year, max(y for curve in curves for _, y in curve.points)
     marks = [Mark(machine.metres_a_year / a_year, f"{paper.long_unit} a year typed")]
-    if answer.break_even_metres is not None:
-        marks.append(Mark(answer.break_even_metres / a_year, "break-even against this job's way"))
+    marks += [Mark(one.metres_a_year / a_year, f"{one.above} from {paper.long(one.metres_a_year, decimals=0)}") for one in answer.crossings]
     return [
         *heading(f"{capital(_name(machine))}: what a {paper.one_long} costs", paper.look, level=1, needs_pt=_PLOT_NEEDS_PT),
         lines(
@@ -123,8 +122,29 @@ def _curve(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[F
             y_ticks=[(tick, paper.language.number(tick)) for tick in round_ticks(top)],
             x_words=f"{paper.long_unit} a year; cost of a {paper.one_long} in {paper.terms.currency}, edging apart",
         ),
+        *[paragraph(words, paper.look) for words in _crossing_words(paper, answer)],
         *_left_out(paper, answer),
     ]
+
+
+def _crossing_words(paper: OwnerPaper, answer: MachineAnswer) -> list[str]:
+    """From how many a year which way is the cheaper, a year's banding priced as one question."""
+    unit = paper.long_unit
+    words = [
+        f"From {paper.long(one.metres_a_year, decimals=0)} {unit} a year a {paper.one_long} is cheaper {one.above} than {one.below} "
+        f"({paper.money_per_long(one.cost_per_m)})."
+        for one in answer.crossings
+    ]
+    first, pays = answer.curve[0].metres_a_year, answer.pays_from_metres
+    if pays is None:
+        words.append(f"Up to {paper.long(answer.curve[-1].metres_a_year, decimals=0)} {unit} a year the cheapest of today's ways, mixed "
+                     "ones among them, stays below the machine.")  # fmt: skip
+    else:
+        how = "Already at" if pays == first else "From"
+        words.append(
+            f"{how} {paper.long(pays, decimals=0)} {unit} a year the machine is below the cheapest of today's ways, mixed ones among them."
+        )
+    return [" ".join(words)]
 
 
 def _curves(answer: MachineAnswer, a_year: Fraction) -> list[Curve]:

@@ -1,0 +1,44 @@
+"""A folder's jobs put to the machine: what the sentence says of the data of several estimates."""
+
+from estimator.costing.estimate import estimate_job
+from estimator.model.exact import Fraction
+from estimator.model.results import Estimate
+from estimator.papers.estimate_json import estimate_data
+from estimator.weighing import words_for
+from tests.building import terms
+from tests.costing.banding.worked import four_edgings
+from tests.costing.test_machine import a_machine
+
+
+def data_of(**other: object) -> dict:
+    answer = estimate_job(four_edgings(**other))
+    assert isinstance(answer, Estimate)
+    return estimate_data(answer)
+
+
+MACHINE = a_machine(cost_per_m=Fraction("0.01"), name="a used one")
+
+
+def test_metres_and_costs_of_all_jobs_are_put_to_the_machine() -> None:
+    """Twice 243 m, each at 404.10 less 394.55 of edging: 9.55 over 243 m is 0.04 a metre; nothing pays back 16,500."""
+    words = words_for([data_of(machine=MACHINE), data_of()])
+    assert words.startswith("As a year's work (2 jobs, 486 m of edges at 0.04 a metre today, edging apart), a used one loses ")
+    assert "its price back" not in words
+    even = int(words.split("breaks even at ")[1].split(" m")[0])
+    assert abs(even - Fraction("3359.10") / (Fraction("19.10") / 486 - Fraction("0.01"))) < 1  # the worked machine's cost a year
+
+
+def test_lost_jobs_one_job_and_no_machine_say_nothing() -> None:
+    with_machine = data_of(machine=MACHINE)
+    assert words_for([with_machine]) == ""
+    assert words_for([with_machine, data_of(terms=terms(status="lost"))]) == ""
+    assert words_for([data_of(), data_of()]) == ""
+
+
+def test_several_machines_have_a_sentence_each() -> None:
+    words = words_for([data_of(machine=MACHINE, more_machines=(a_machine(name="a new one"),)), data_of()])
+    assert [line.split("apart), ")[1].split(" loses")[0] for line in words.splitlines()] == ["a used one", "a new one"]
+
+
+def test_jobs_in_several_currencies_are_not_added_up() -> None:
+    assert "several currencies" in words_for([data_of(machine=MACHINE), data_of(terms=terms(currency="JPY"))])
