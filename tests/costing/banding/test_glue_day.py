@@ -11,12 +11,15 @@ from estimator.costing.banding.bench_batches import BenchBatch, bench_batches
 from estimator.costing.banding.clock import Day, clock_text, day_of, minute_of, working_day
 from estimator.costing.banding.drying_table import times_on_the_day
 from estimator.costing.banding.glue_day import glue_day_of
+from estimator.costing.estimate import estimate_job
 from estimator.costing.limits import names_known
 from estimator.costing.parts import parts_of_job
 from estimator.model.decision import GlueDay, GlueTask
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.records import Adhesive, DryingRow, Job, Step
+from estimator.model.results import Estimate
+from estimator.papers.owner_pages import owner_pdf
 from tests.building import AT, shop, terms
 from tests.costing.banding.worked import edging, four_edgings, loose
 
@@ -205,3 +208,12 @@ def test_times_of_the_day(temperature: int | None, humidity: int | None, times: 
     of, words = times_on_the_day(job)
     assert of(quick) == times
     assert bool(words) == (temperature == 25)
+
+
+def test_work_that_takes_no_time_makes_no_timetable() -> None:
+    """A shop that has typed no minutes by hand: there is nothing to put on a clock, and its papers are printed all the same."""
+    job = four_edgings()
+    answer = estimate_job(job)
+    assert isinstance(answer, Estimate)
+    assert answer.glue_day is None
+    assert owner_pdf(answer)
