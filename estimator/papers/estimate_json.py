@@ -73,6 +73,7 @@ def estimate_data(estimate: Estimate) -> Data:
             "extras_at_own_price": decimal_text(_sold(estimate)),
         },
         "price": _price(estimate.price, terms.currency),
+        "quote": _shown(estimate.price.shown, terms.currency),
         "options": [
             {
                 "option": option.option,
@@ -272,7 +273,6 @@ def _price(price: Price, currency: str) -> Data:
         "rounding": money(price.rounding),
         "gross": money(price.gross),
         "instalments": [{"words": step.words, "amount": money(step.amount)} for step in price.instalments],
-        "shown": _shown(price.shown, currency),
     }
 
 
@@ -298,7 +298,7 @@ def _shown(shown: PriceShown, currency: str) -> Data:
 def _machine(machine: MachineAnswer | None) -> Mapping[str, str | None]:
     names = (
         "crf", "equivalent_annual_cost", "saving_a_year", "npv", "irr",
-        "payback_years", "discounted_payback_years", "break_even_metres",
+        "payback_years", "discounted_payback_years", "break_even_metres", "pays_from_metres",
     )  # fmt: skip
     return {name: None if machine is None else _maybe(getattr(machine, name)) for name in names}
 

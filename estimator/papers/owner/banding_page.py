@@ -170,9 +170,18 @@ def _reading(reading: str) -> str:
 def change_words(paper: OwnerPaper, decision: Decision) -> list[str]:
     """The figures that would make another way the best if they moved, the nearest first."""
     near = sorted(((_times(flip), flip) for flip in decision.flips if _ends(flip)), key=lambda one: one[0])
+    if not near and next_best(paper) is None:
+        return [_only_way_words(paper)]
     if not near:
         return ["No single figure, moved from a tenth to ten times what it is, makes another way the best."]
     return [f"{capital(flip.what)}: {_flip_words(paper, flip)}." for _, flip in near[:_NEAREST_FLIPS]]
+
+
+def _only_way_words(paper: OwnerPaper) -> str:
+    """What would bring another way where only one is possible."""
+    if paper.estimate.job.contract is None:
+        return "An offer of a contract bander: type it into Contract and Contract prices, and this page weighs it against the bench."
+    return "Only this way is possible. More working days, another offer, or By hand and Send out in Edgings would bring others."
 
 
 def takes_the_best(paper: OwnerPaper) -> bool:

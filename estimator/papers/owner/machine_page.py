@@ -104,7 +104,7 @@ def _break_even(paper: OwnerPaper, metres: Fraction | None) -> str:
 
 
 def _curve(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[Flowable]:
-    """Cost of a metre (or foot) against how many a year, for the three ways and this job's own."""
+    """Cost of a metre (or foot) against how many a year, for the three ways and the cheapest of today's."""
     if len(answer.curve) < 2:
         return []
     a_year = paper.m_of_long_unit
@@ -112,6 +112,9 @@ def _curve(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[F
     far, top = answer.curve[-1].metres_a_year / a_year, max(y for curve in curves for _, y in curve.points)
     marks = [Mark(machine.metres_a_year / a_year, f"{paper.long_unit} a year typed")]
     marks += [Mark(one.metres_a_year / a_year, f"{one.above} from {paper.long(one.metres_a_year, decimals=0)}") for one in answer.crossings]
+    if answer.pays_from_metres not in (None, answer.curve[0].metres_a_year, *(one.metres_a_year for one in answer.crossings)):
+        pays = answer.pays_from_metres or Fraction(0)
+        marks.append(Mark(pays / a_year, f"cheaper than any way today from {paper.long(pays, decimals=0)}"))
     return [
         *heading(f"{capital(_name(machine))}: what a {paper.one_long} costs", paper.look, level=1, needs_pt=_PLOT_NEEDS_PT),
         lines(
@@ -122,6 +125,7 @@ def _curve(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[F
             y_ticks=[(tick, paper.language.number(tick)) for tick in round_ticks(top)],
             x_words=f"{paper.long_unit} a year; cost of a {paper.one_long} in {paper.terms.currency}, edging apart",
         ),
+        gap(0.5),
         *[paragraph(words, paper.look) for words in _crossing_words(paper, answer)],
         *_left_out(paper, answer),
     ]
@@ -153,7 +157,7 @@ def _curves(answer: MachineAnswer, a_year: Fraction) -> list[Curve]:
     costs = {
         "by hand": [(one.metres_a_year, one.by_hand) for one in points],
         "sent out": [(one.metres_a_year, one.sent_out) for one in points],
-        "this job's way": [(one.metres_a_year, answer.alternative_per_m) for one in (points[0], points[-1])],
+        "cheapest today": [(one.metres_a_year, one.best) for one in points],
     }
     curves: list[Curve] = []
     for words, pairs in costs.items():
