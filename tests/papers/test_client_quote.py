@@ -102,7 +102,7 @@ def test_the_money_of_the_quote_is_the_money_of_the_estimate() -> None:
 def quote_amounts(estimate: Estimate) -> set[str]:
     """Every amount that may stand on the quote: those that estimate.json tells of its price and its options."""
     told = json.loads(estimate_text(estimate))
-    return {text.lstrip("-") for text in texts_in([told["price"], told["options"]])}
+    return {text.lstrip("-") for text in texts_in([told["price"], told["quote"], told["options"]])}
 
 
 def texts_in(data: object) -> Iterator[str]:
