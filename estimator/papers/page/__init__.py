@@ -4,7 +4,10 @@
     look.py       paper, margins, colours, the three type sizes and the paragraph styles
     letters.py    which letters of a job cannot be shown as they should, for a remark
     language.py   numbers, money, dates, lengths as the language and the currency write them
+    clock.py      times of day
+    words.py      plain paragraphs: lines broken, drawn, split over pages
     tables.py     tables with a repeated header, decimals under each other, totals that never stand alone
+    rows.py       their rows on paper
     pieces.py     headings that make the outline, paragraphs, lists, a rule, a tick box, a line to sign on
     wording.py    the sentences: templates of a language, single ones replaced by the shop
     document.py   pages with `Page 2 of 5` at the foot, metadata, outline; the same story gives the same bytes
