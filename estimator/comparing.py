@@ -131,7 +131,7 @@ def bridge_lines(bridge: Bridge, *, names: tuple[str, ...], recorded: Fraction) 
     apart = f"{money(abs(whole))} {'more' if whole > 0 else 'less'}" if whole else "the same"
     yield f"{names[0]}: {money(recorded)} {bridge.currency}"
     yield f"{names[1]}: {money(bridge.new.gross)} {bridge.currency}, {apart}"
-    moving = [step for step in bridge.steps if step.gross]
+    moving = [step for step in bridge.steps if step.gross or step.net]
     rows = [(recorded, recorded, names[0])]
     if bridge.old.gross != recorded:
         rows.append((bridge.old.gross - recorded, bridge.old.gross, "the same workbook, worked out by this version of the program"))
@@ -143,7 +143,7 @@ def bridge_lines(bridge: Bridge, *, names: tuple[str, ...], recorded: Fraction) 
         wide, high = max(map(len, deltas)), max(len(money(row[1])) for row in rows)
         for delta, row in zip(deltas, rows, strict=True):
             yield f"    {delta:>{wide}}  {money(row[1]):>{high}}  {row[2]}"
-    still = [change for step in bridge.steps if not step.gross for change in step.changes] + list(bridge.listed)
+    still = [change for step in bridge.steps if step not in moving for change in step.changes] + list(bridge.listed)
     if still:
         yield ""
         yield "Changed without moving the price"

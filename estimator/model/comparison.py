@@ -41,8 +41,9 @@ class RowChange:
         if self.kind == "moved":
             return f"{self.sheet}: rows in another order"
         if self.kind != "changed":
-            said = f": {', '.join(cell.after or cell.before for cell in self.cells)}" if self.cells else ""
-            return f"{where} {self.kind}{said}"
+            qty, what, *sizes = [*(cell.after for cell in self.cells), "", ""][: max(len(self.cells), 2)]
+            said = " ".join(part for part in (qty, what, " x ".join(sizes)) if part)
+            return f"{where} {self.kind}: {said}" if said else f"{where} {self.kind}"
         cells = ", ".join(
             f"{'' if cell.header == self.name else f'{cell.header} '}{cell.after or 'blank'} instead of {cell.before or 'blank'}"
             for cell in self.cells
