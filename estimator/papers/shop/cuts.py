@@ -17,7 +17,8 @@ if TYPE_CHECKING:
     from reportlab.lib.colors import Color
     from reportlab.pdfgen.canvas import Canvas
 
-_ROW_PT = 9.4
+_ROW_PT, _TIGHT_ROW_PT = 9.4, 8.2
+"""A row's height, and what it may shrink to where the list then needs no second column."""
 _HEAD_PT = 12.0
 _HEADINGS = ("Cut", "How", "Set to", "Piece in hand")
 _ENDS = (0.08, 0.28, 0.52, 1.0)
@@ -46,17 +47,19 @@ def cut_rows(paper: ShopPaper, cuts: Sequence[Cut]) -> list[tuple[str, str, str,
 def cuts_beside(paper: ShopPaper, cuts: Sequence[Cut], *, width_pt: float, height_pt: float) -> list[Flowable]:
     """The list in columns as wide as said, each no higher than said: the first stands beside the drawing."""
     rows = cut_rows(paper, cuts)
-    most = max(int((height_pt - _HEAD_PT) / _ROW_PT), 1)
-    return [CutsList(rows[at : at + most], width_pt=width_pt) for at in range(0, len(rows), most)]
+    fitting_pt = (height_pt - _HEAD_PT) / max(len(rows), 1)
+    row_pt = fitting_pt if _TIGHT_ROW_PT <= fitting_pt < _ROW_PT else _ROW_PT
+    most = len(rows) if row_pt < _ROW_PT else max(int((height_pt - _HEAD_PT) / _ROW_PT), 1)
+    return [CutsList(rows[at : at + most], width_pt=width_pt, row_pt=row_pt) for at in range(0, len(rows), most)]
 
 
 class CutsList(Flowable):  # type: ignore[misc]  # reportlab has no types
     """The list in the small letters of drawings, its head grey."""
 
-    def __init__(self, rows: Sequence[tuple[str, str, str, str]], *, width_pt: float) -> None:
+    def __init__(self, rows: Sequence[tuple[str, str, str, str]], *, width_pt: float, row_pt: float) -> None:
         super().__init__()
-        self.rows = rows
-        self.width, self.height = width_pt, _HEAD_PT + len(rows) * _ROW_PT
+        self.rows, self.row_pt = rows, row_pt
+        self.width, self.height = width_pt, _HEAD_PT + len(rows) * row_pt
 
     def drawOn(self, canvas: Canvas, x: float, y: float, _sW: float = 0) -> None:
         ends = [x + share * self.width for share in _ENDS]
@@ -66,8 +69,8 @@ class CutsList(Flowable):  # type: ignore[misc]  # reportlab has no types
         self._rule(canvas, x, base, colour=black(), width_pt=LINE_PT)
         canvas.setFillColor(black())
         for row in self.rows:
-            self._row(canvas, row, x, ends, base - SMALL_PT)
-            base -= _ROW_PT
+            self._row(canvas, row, x, ends, base - min(SMALL_PT, self.row_pt - 1.6))
+            base -= self.row_pt
             self._rule(canvas, x, base, colour=hair(), width_pt=HAIR_PT)
 
     def _row(self, canvas: Canvas, row: Sequence[str], x: float, ends: Sequence[float], base: float) -> None:

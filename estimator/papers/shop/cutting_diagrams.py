@@ -25,6 +25,8 @@ _SCALES = (5, 8, 10, 12, 13, 14, 15, 16, 18, 20, 25, 30, 40, 50, 60, 80, 100)
 _CUTS_PT = {"mm": 55 * PT_PER_MM, "inch": 66 * PT_PER_MM}
 """Room of the list of cuts: inches with their fractions are longer words."""
 _BETWEEN_PT = 10.0
+_MOST_COLUMNS, _TRIES = 2, 4
+"""Columns of cuts beside a drawing, and how often it is drawn anew until all has its room."""
 _HEAD_PT = 42.0
 """What the heading and the line below it take."""
 _AROUND = Around(left_pt=16, bottom_pt=29, right_pt=2, top_pt=4)
@@ -98,16 +100,28 @@ def board_words(paper: ShopPaper, use: BoardUse) -> str:
 
 
 def _diagram(paper: ShopPaper, use: BoardUse, entry: NamedPattern, *, number: int) -> list[Flowable]:
-    """One page: the drawing with its cuts beside it; cuts that find no room there stand below or on the next page."""
-    look, stock = paper.look, use.plan_stock[entry.pattern.sheet]
-    picture, unwritten = _picture(paper, use, entry, stock)
-    notes = [paragraph(f"Too small to write in: {words}.", look) for words in unwritten]
-    cuts_pt = _page_height_pt(paper) - _HEAD_PT - sum(note.wrap(look.across_width_pt, look.height_pt)[1] for note in notes)
-    columns = cuts_beside(paper, entry.pattern.cuts, width_pt=_CUTS_PT[paper.terms.units], height_pt=cuts_pt)
-    left = look.across_width_pt - _CUTS_PT[paper.terms.units]
-    beside = Beside([[picture], columns[:1]], widths_pt=[left, _CUTS_PT[paper.terms.units]])
+    """One page: the drawing with its cuts beside it, and below what was too small to write in. The drawing leaves them their room."""
+    look, stock, column_pt = paper.look, use.plan_stock[entry.pattern.sheet], _CUTS_PT[paper.terms.units]
+    columns_beside, notes_pt = 1, 0.0
+    for _ in range(_TRIES):
+        left_pt = look.across_width_pt - columns_beside * (column_pt + _BETWEEN_PT) + _BETWEEN_PT
+        picture, unwritten = _picture(paper, use, entry, stock, width_pt=left_pt, below_pt=notes_pt)
+        notes = [paragraph(f"Too small to write in: {words}.", look) for words in unwritten]
+        wanted_pt = sum(note.wrap(look.across_width_pt, look.height_pt)[1] + note.getSpaceBefore() for note in notes)
+        columns = cuts_beside(
+            paper, entry.pattern.cuts, width_pt=column_pt, height_pt=_page_height_pt(paper) - _HEAD_PT - wanted_pt
+        )
+        wanted_columns = min(len(columns), _MOST_COLUMNS)
+        if wanted_pt <= notes_pt and wanted_columns == columns_beside:
+            break
+        columns_beside, notes_pt = wanted_columns, max(notes_pt, wanted_pt)
+    beside = Beside(
+        [[picture], *([one] for one in columns[:columns_beside])],
+        widths_pt=[left_pt - _BETWEEN_PT, *[column_pt] * columns_beside],
+        between_pt=_BETWEEN_PT,
+    )
     head = heading(f"{use.board}, diagram {number} of {len(use.plan_entries)}", look, level=1)[1:]
-    return [*head, paragraph(_sheet_words(paper, use, entry, stock), look), gap(0.3), beside, *notes, *columns[1:]]
+    return [*head, paragraph(_sheet_words(paper, use, entry, stock), look), gap(0.3), beside, *notes, *columns[columns_beside:]]
 
 
 def _sheet_words(paper: ShopPaper, use: BoardUse, entry: NamedPattern, stock: StockSheet) -> str:
@@ -126,14 +140,16 @@ def _page_height_pt(paper: ShopPaper) -> float:
     return look.page_width_pt - look.top_pt - look.foot_pt
 
 
-def _picture(paper: ShopPaper, use: BoardUse, entry: NamedPattern, stock: StockSheet) -> tuple[Flowable, list[str]]:
-    """The drawing, and the words of those pieces that have no room for them."""
+def _picture(
+    paper: ShopPaper, use: BoardUse, entry: NamedPattern, stock: StockSheet, *, width_pt: float, below_pt: float
+) -> tuple[Flowable, list[str]]:
+    """The drawing in a width, with room left below it, and the words of those pieces that have no room for them."""
     pieces = pieces_of(use, entry)
     scale = round_scale(
         width_mm=stock.length_mm,
         height_mm=stock.width_mm,
-        room_width_pt=paper.look.across_width_pt - _CUTS_PT[paper.terms.units] - _BETWEEN_PT - _AROUND.left_pt - _AROUND.right_pt,
-        room_height_pt=_page_height_pt(paper) - _HEAD_PT - _AROUND.top_pt - _AROUND.bottom_pt,
+        room_width_pt=width_pt - _BETWEEN_PT - _AROUND.left_pt - _AROUND.right_pt,
+        room_height_pt=_page_height_pt(paper) - _HEAD_PT - below_pt - _AROUND.top_pt - _AROUND.bottom_pt,
         scales=_SCALES,
     )
     unwritten = [
