@@ -97,6 +97,9 @@ class Toll:
 NO_TOLL = Toll(0, 0, ())
 
 
+_LITRE_EIGHTHS = (0, 8, 4)
+
+
 def bounds_of(stakes: Stakes, now: Open, toll: Toll = NO_TOLL) -> Iterator[int]:
     """No completion that sends something costs less than any of these.
 
@@ -105,12 +108,11 @@ def bounds_of(stakes: Stakes, now: Open, toll: Toll = NO_TOLL) -> Iterator[int]:
     """
     by_litre = bool(stakes.tins) and now.undecided
     for paying in (True, False):
-        yield _bound(stakes, now, toll, paying=paying, by_litre=False)
-        if by_litre:
-            yield _bound(stakes, now, toll, paying=paying, by_litre=True)
+        for eighths in _LITRE_EIGHTHS if by_litre else (0,):
+            yield _bound(stakes, now, toll, paying=paying, litre_eighths=eighths)
 
 
-def _bound(stakes: Stakes, now: Open, toll: Toll, *, paying: bool, by_litre: bool) -> int:
+def _bound(stakes: Stakes, now: Open, toll: Toll, *, paying: bool, litre_eighths: int) -> int:
     hand, away = list(stakes.hand), list(stakes.sent)
     cost, asked = now.decided, now.invoice
     shared_away = now.sent_shared
@@ -118,12 +120,12 @@ def _bound(stakes: Stakes, now: Open, toll: Toll, *, paying: bool, by_litre: boo
         away = list(map(add, away, stakes.invoice))
         shared_away = now.sent_shared + now.invoice_shared
     for tin, area in zip(stakes.tins, now.areas, strict=True):
-        if by_litre:
-            filled = area + tin.small_area
-            cost += filled * tin.price // tin.pack_area
-            hand = [one + area * tin.price // tin.pack_area for one, area in zip(hand, tin.areas, strict=True)]
-        else:
-            cost += tin.cost(area)
+        cost += tin.cost(area)
+        if litre_eighths:
+            a_part, whole = tin.price * litre_eighths, 8 * tin.pack_area
+            room = -(area + tin.small_area) % tin.pack_area
+            cost -= -(-room * a_part // whole)
+            hand = [one + more * a_part // whole for one, more in zip(hand, tin.areas, strict=True)]
     if toll.a_metre:
         cost += toll.a_metre * (toll.metres_due - sum_of(now.sent, toll.metres, {}))
         away = [one - toll.a_metre * metres for one, metres in zip(away, toll.metres, strict=True)]

@@ -23,7 +23,9 @@ def search(stakes: Stakes, *, near: int | None = None) -> int | None:
     for start in _good_starts(stakes) if near is None else (near,):
         found.keep(start)
     for level in _levels(stakes):
-        _Search(level, found).run()
+        if not _Search(level, found, most=None if level.from_order or not level.stakes.tins else _SPLIT_AFTER).run():
+            for part in _by_packs(level):
+                _Search(part, found).run()
     return found.sent
 
 
@@ -81,8 +83,27 @@ def _levels(stakes: Stakes) -> Iterator[_Level]:
         yield _Level(replace(stakes, order=None, invoice=invoice), order.metres, start, end)
 
 
+def _by_packs(level: _Level) -> Iterator[_Level]:
+    """The same plans split by how many packs of the dearest adhesive they fill: then its cost is known, and what is kept has a limit.
+
+    A kept area of at most so many packs is a sent area of at least the rest, which is held like metres between price breaks. A plan
+    is looked at with its own number of packs; with more of them it is only thought dearer than it is.
+    """
+    stakes = level.stakes
+    place = max(range(len(stakes.tins)), key=lambda i: stakes.tins[i].price)
+    tin, others = stakes.tins[place], stakes.tins[:place] + stakes.tins[place + 1 :]
+    whole = sum(tin.areas)
+    fewest = -(-tin.small_area // tin.pack_area)
+    for packs in range(fewest, -(-(whole + tin.small_area) // tin.pack_area) + 1):
+        room = packs * tin.pack_area - tin.small_area
+        known = replace(stakes, tins=others, always=stakes.always + packs * tin.price)
+        yield _Level(known, tin.areas, max(0, whole - room), None)
+
+
 # --- depth first ------------------------------------------------------------------------------------------------------
 
+_SPLIT_AFTER = 1000
+"""So many plans are looked at before the search is split by the packs of an adhesive."""
 _TOLLS_AFTER = 300
 """So many plans are looked at before tolls are worked out: a search that is soon over is quicker without."""
 
@@ -97,20 +118,24 @@ class _Search:
     tolls: tuple[Toll, ...] = (NO_TOLL,)
     seen: int = 0
     """Half-decided plans that were looked at."""
+    most: int | None = None
+    """After so many the search gives up."""
 
-    def run(self) -> None:
+    def run(self) -> bool:
+        """Whether it came to its end."""
         stakes = self.level.stakes
         self.order = tuple(sorted(range(stakes.edgings), key=lambda i: -abs(stakes.hand[i] - stakes.sent[i] - stakes.invoice[i])))
         if not stakes.must_send:
             self.found.keep(0)  # the bounds below are of plans that send something
         self._decide(nothing_decided(stakes), 0)
+        return self.most is None or self.seen < self.most
 
     def _decide(self, now: Open, depth: int) -> None:
         stakes = self.level.stakes
         if depth == len(self.order):
             self.found.keep(now.sent)
             return
-        if self._is_missed(now) or self._is_dear(now):
+        if self.seen == self.most or self._is_missed(now) or self._is_dear(now):
             return
         i = self.order[depth]
         bit = 1 << i

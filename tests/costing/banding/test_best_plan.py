@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from estimator.costing.banding import searching
 from estimator.costing.banding.best_plan import best_group, by_trying, with_tie_grains
 from estimator.costing.banding.bounds import bounds_of, nothing_decided
 from estimator.costing.banding.searching import search
@@ -98,6 +99,17 @@ def test_searching_finds_the_best_of_all_plans_where_both_ways_cost_about_the_sa
     best = search(stakes)
     assert best is not None
     assert cost_of(stakes, best) == min(costs)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_a_search_with_tolls_and_split_by_packs_finds_the_same(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What a long search does later is done here from the fifth plan on."""
+    monkeypatch.setattr(searching, "_SPLIT_AFTER", 5)
+    monkeypatch.setattr(searching, "_TOLLS_AFTER", 3)
+    stakes = with_tie_grains(balanced_stakes(random.Random(seed), edgings=10, ladder=seed % 2 == 0))
+    best = search(stakes)
+    assert best is not None
+    assert cost_of(stakes, best) == min(cost for cost in costs_by_group(stakes) if cost is not None)
 
 
 @pytest.mark.parametrize("seed", range(6))
