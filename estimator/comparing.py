@@ -192,7 +192,7 @@ def _ordered(
     if problem := _not_yet(old, before, after, folder=folder):
         return _refused(Refusal(problem.place.workbook, (problem,)), say)
     accepted = before.price.gross if old.recorded is None else Fraction(old.recorded["price"]["gross"])
-    order = change_order_of(before.job, after.job, accepted=Fraction(earlier["new_total"]) if earlier else accepted)
+    order = change_order_of(before.job, after.job, accepted_money=Fraction(earlier["new_total"]) if earlier else accepted)
     if isinstance(order, Refusal):
         return _refused(order, say)
     number = int(earlier["number"]) + 1 if earlier else 1

@@ -223,7 +223,7 @@ def test_nothing_internal_stands_on_it(jobs: tuple[Job, Job], language: str) -> 
     from dataclasses import replace
 
     old, new = (replace(job, terms=replace(job.terms, language=language)) for job in jobs)
-    order, estimate = change_order_of(old, new, accepted=Fraction(9395)), estimate_job(new)
+    order, estimate = change_order_of(old, new, accepted_money=Fraction(9395)), estimate_job(new)
     assert isinstance(order, ChangeOrder)
     assert isinstance(estimate, Estimate)
     words = words_of(change_order_pdf(order, estimate, number=1, accepted_revision="1"))
@@ -240,7 +240,7 @@ def test_nothing_internal_stands_on_it(jobs: tuple[Job, Job], language: str) -> 
 
 
 def test_the_amounts_of_a_change_order_add_up(jobs: tuple[Job, Job]) -> None:
-    order = change_order_of(*jobs, accepted=Fraction(9395))
+    order = change_order_of(*jobs, accepted_money=Fraction(9395))
     assert isinstance(order, ChangeOrder)
     assert sum((line.net for lines in order.lines for line in lines), start=order.least_added) == order.net
     assert sum(one.base for one in order.tax) == order.net

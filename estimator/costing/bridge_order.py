@@ -24,7 +24,7 @@ _ROWS = ("cabinets", "loose_parts", "extras")
 _TERMS = ("delivery_charge", "site_trips")
 
 
-def change_order_of(old: Job, new: Job, *, accepted: Fraction) -> ChangeOrder | Refusal:
+def change_order_of(old: Job, new: Job, *, accepted_money: Fraction) -> ChangeOrder | Refusal:
     """What the changed job adds to the accepted total with tax."""
     difference = difference_of(old, new)
     ordered = [change for change in difference.changes if is_work(change) and not change.is_only_said]
@@ -44,7 +44,7 @@ def change_order_of(old: Job, new: Job, *, accepted: Fraction) -> ChangeOrder | 
         mixed = tuple(change.said for change in (ordered if today else moved))
         return Refusal(new.workbook, (cannot_be_split(new, BridgeStep(mixed, first, first)),))
     left_out = tuple(step for step in steps_of(difference, iter((one,) for one in moved), first=first) if step.gross)
-    return _order(difference, ordered, steps, today=today, accepted=accepted, left_out=left_out)
+    return _order(difference, ordered, steps, today=today, accepted=accepted_money, left_out=left_out)
 
 
 def _order(
@@ -57,7 +57,7 @@ def _order(
     left_out: tuple[BridgeStep, ...],
 ) -> ChangeOrder:
     terms = difference.new.terms
-    added = least_added([step.net for step in steps], fee=to_money(difference.new.shop.least_change_fee, currency=terms.currency))
+    added = least_added([step.net for step in steps], least_charge=to_money(difference.new.shop.least_change_fee, currency=terms.currency))
     bases = _bases(steps[-1].after)
     for rate, base in _bases(today).items():
         bases[rate] = bases.get(rate, NONE) - base
@@ -81,23 +81,23 @@ def _order(
     )
 
 
-def least_added(nets: Sequence[Fraction], *, fee: Fraction) -> Fraction:
+def least_added(nets: Sequence[Fraction], *, least_charge: Fraction) -> Fraction:
     """What brings the added work of a change order up to the shop's least fee.
 
-        added  =  fee - all that the changes add, where that is above 0
+        added  =  least charge - all that the changes add, where that is above 0
 
-    What a change takes off is credited in full and does not count against the fee.
+    What a change takes off is credited in full and does not count against it.
 
-    By hand: with a fee of 60, changes of + 45 and - 200 are charged 15 more; a change of + 310 nothing more.
+    By hand: with a least charge of 60, changes of + 45 and - 200 are charged 15 more; a change of + 310 nothing more.
 
-    >>> least_added([Fraction(45), Fraction(-200)], fee=Fraction(60)), least_added([Fraction(310)], fee=Fraction(60))
+    >>> least_added([Fraction(45), Fraction(-200)], least_charge=Fraction(60)), least_added([Fraction(310)], least_charge=Fraction(60))
     (Fraction(15, 1), Fraction(0, 1))
 
-    Holds for: any changes; a fee of 0 adds nothing.
+    Holds for: any changes; a least charge of 0 adds nothing.
     Error: none.
     Source: common-practice.
     """
-    return max(fee - sum((net for net in nets if net > 0), start=NONE), NONE)
+    return max(least_charge - sum((net for net in nets if net > 0), start=NONE), NONE)
 
 
 def is_work(change: Change) -> bool:

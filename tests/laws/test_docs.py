@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from estimator.__main__ import main
+from tests.laws.telling_apart import change, won_kitchen
 
 HOUSE = Path(__file__).parents[2]
 README = (HOUSE / "README.md").read_text(encoding="utf-8")
@@ -62,6 +63,15 @@ def test_readme_shows_what_finished_jobs_teach(monkeypatch: pytest.MonkeyPatch, 
     assert said.replace(str(tmp_path / "reports"), "reports").replace("\\", "/") == shown_after(
         "estimator learn workbooks/finished-jobs --shop workbooks/shop.xlsx"
     )
+
+
+def test_readme_shows_what_moved_the_price(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    won_kitchen(tmp_path)
+    monkeypatch.chdir(tmp_path)
+    assert main(["price", "kitchen.xlsx"]) == 0
+    change(tmp_path)
+    for line in ("reports/kitchen/1 kitchen.xlsx", "reports/kitchen/1 kitchen.xlsx --change-order"):
+        assert printed_by("compare", *line.split()).replace("\\", "/") == shown_after(f"estimator compare {line}")
 
 
 def test_every_command_is_in_the_readme() -> None:

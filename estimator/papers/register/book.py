@@ -84,11 +84,17 @@ def _looks(book: Workbook) -> Callable[..., Any]:
             decimals = minor_decimals(currency)
             money = "#,##0" + ("." + "0" * decimals if decimals else "")
             pattern = money if what == "money" else patterns.get(what)
-            head: dict[str, Any] = {"text_wrap": True, "bottom": 1, "valign": "bottom"} if what == "head" else {"valign": "top"}
-            made[key] = book.add_format({**head, **({"num_format": pattern} if pattern else {}), "bold": strong or what == "head"})
+            given = _style(what) | ({"num_format": pattern} if pattern else {}) | ({"bold": True} if strong else {})
+            made[key] = book.add_format(given)
         return made[key]
 
     return look
+
+
+def _style(what: str) -> dict[str, Any]:
+    if not what.startswith("head"):
+        return {"valign": "top"}
+    return {"text_wrap": True, "bottom": 1, "valign": "bottom", "bold": True, "align": "left" if what == "head" else "right"}
 
 
 def _jobs_sheet(
@@ -98,12 +104,13 @@ def _jobs_sheet(
     sheet: Worksheet = writer.sheets["Jobs"]
     for at, (name, what, width) in enumerate(_COLUMNS):
         sheet.set_column(at, at, width)
-        sheet.write_string(0, at, name, look("head"))
+        sheet.write_string(0, at, name, look("head" if what in ("text", "date") else "head of numbers"))
         cells = frame[name].tolist()
         for number, (value, row) in enumerate(zip(cells, rows, strict=True), start=1):
             _write(sheet, number, at, value, look(what, currency=row.currency))
     sheet.freeze_panes(1, 2)
     sheet.autofilter(0, 0, max(len(rows), 1), len(_COLUMNS) - 1)
+    sheet.print_area(0, 0, max(len(rows), 1), len(_COLUMNS) - 3)  # the last two are for the screen
     _page(sheet)
 
 
@@ -147,7 +154,7 @@ def _sums_sheet(sheet: Worksheet, sums: Sequence[Sums], look: Callable[..., Any]
     keys = ["Currency", "Month"] if by_month else ["Currency"]
     for at, name in enumerate([*keys, *(head for head, _, _, _ in _SUMS)]):
         sheet.set_column(at, at, 13)
-        sheet.write_string(0, at, name, look("head"))
+        sheet.write_string(0, at, name, look("head" if at < len(keys) else "head of numbers"))
     for number, one in enumerate(sums, start=1):
         for at, key in enumerate((one.currency, one.month)[: len(keys)]):
             sheet.write_string(number, at, key, look("text"))
