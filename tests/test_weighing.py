@@ -1,10 +1,13 @@
 """A folder's jobs put to the machine: what the sentence says of the data of several estimates."""
 
+import json
+from pathlib import Path
+
 from estimator.costing.estimate import estimate_job
 from estimator.model.exact import Fraction
 from estimator.model.results import Estimate
 from estimator.papers.estimate_json import estimate_data
-from estimator.weighing import words_for
+from estimator.weighing import machine_words, words_for
 from tests.building import terms
 from tests.costing.banding.worked import four_edgings
 from tests.costing.test_machine import a_machine
@@ -42,3 +45,14 @@ def test_several_machines_have_a_sentence_each() -> None:
 
 def test_jobs_in_several_currencies_are_not_added_up() -> None:
     assert "several currencies" in words_for([data_of(machine=MACHINE), data_of(terms=terms(currency="JPY"))])
+
+
+def test_what_lies_under_the_folder_of_papers_is_weighed_latest_revision_first(tmp_path: Path) -> None:
+    """Two jobs, one with an earlier revision: only the latest of each counts."""
+    for name, revision, other in (("one", "1", {}), ("two", "1", {}), ("two", "2", {"machine": MACHINE})):
+        data = data_of(terms=terms(job_name=name, revision=revision), **other)
+        folder = tmp_path / name / revision
+        folder.mkdir(parents=True)
+        (folder / "estimate.json").write_text(json.dumps(data), encoding="utf-8")
+    assert machine_words(tmp_path).startswith("As a year's work (2 jobs, 486 m of edges at 0.04 a metre today")
+    assert machine_words(tmp_path / "nothing here") == ""

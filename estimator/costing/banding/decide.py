@@ -79,7 +79,8 @@ def sentence_of(
     kept = [name for name in names if name not in chosen.sent]
     doing = [f"send {_and(chosen.sent)} out"] if chosen.sent else []
     doing += [f"band {_and(kept)} here"] if kept else []
-    doing += [f"with {small_edges} edges of parts too small to go"] if small_edges else []
+    if small_edges:
+        doing.append(f"with {small_edges} {'edge' if small_edges == 1 else 'edges'} of parts too small to go")
     words = ", ".join(doing)
     parts = [f"{words[:1].upper()}{words[1:]}: {money_text(cost, currency=currency)}{_against(job, cost, chosen, by_hand, sent_out)}"]
     if chosen.sent and by_hand.by_hand_min is not None:
