@@ -14,9 +14,9 @@ from estimator.papers.register.money import Sums, currencies
 from estimator.papers.register.rows import COSTS, RegisterRow
 
 _NONE = Fraction(0)
-_WIDE, _HIGH = 640, 190
-_LEFT, _FOOT, _HEAD = 8, 24, 22
-_MOST_MONTHS = 24
+_WIDE, _HIGH = 440, 190
+_LEFT, _FOOT, _HEAD = 4, 40, 22
+_MOST_MONTHS = 12
 _NAMES = {
     "boards": "boards", "edging": "edging", "adhesive": "adhesive", "fittings": "fittings", "contractor": "contract bander",
     "trips": "trips", "extras": "extras", "labour": "work", "overhead": "overhead", "contingency": "contingency",
@@ -49,17 +49,23 @@ def charts_of(rows: Sequence[RegisterRow], by_month: Sequence[Sums]) -> tuple[Ch
     """Value by month and where the money goes for each currency, then metres by month over all jobs."""
     found: list[Chart] = []
     for currency in currencies(rows):
-        found.append(_value_chart([one for one in by_month if one.currency == currency][-_MOST_MONTHS:], currency))
+        found.append(_value_chart([one for one in by_month if one.currency == currency], currency))
     for currency in currencies(rows):
         found.append(_money_chart([row for row in rows if row.currency == currency], currency))
     return (*found, _metres_chart(rows)) if rows else ()
 
 
-def _value_chart(sums: Sequence[Sums], currency: str) -> Chart:
+def _latest(many: int) -> str:
+    """What a title says where not every month is drawn."""
+    return f", the latest {_MOST_MONTHS}" if many > _MOST_MONTHS else ""
+
+
+def _value_chart(by_month: Sequence[Sums], currency: str) -> Chart:
+    sums = by_month[-_MOST_MONTHS:]
     bars = [_Bar(one.month, one.won_gross, one.gross, _short(one.gross)) for one in sums]
     figures = [(one.month, str(one.jobs), _money(one.gross, currency), _money(one.won_gross, currency)) for one in sums]
     return Chart(
-        f"Value of quotes by month, {currency} with tax",
+        f"Value of quotes by month{_latest(len(by_month))}, {currency} with tax",
         "won",
         "asked, sent or lost",
         _upright(bars, f"Value of quotes by month in {currency}"),
@@ -70,16 +76,17 @@ def _value_chart(sums: Sequence[Sums], currency: str) -> Chart:
 
 def _metres_chart(rows: Sequence[RegisterRow]) -> Chart:
     """Metres need no currency: all jobs together."""
-    found = sorted({row.month for row in rows})[-_MOST_MONTHS:]
+    every = sorted({row.month for row in rows})
+    found = every[-_MOST_MONTHS:]
     of = {month: [row for row in rows if row.month == month] for month in found}
     pairs = {
         month: (sum((row.by_hand_m for row in some), start=_NONE), sum((row.sent_out_m for row in some), start=_NONE))
         for month, some in of.items()
     }
-    bars = [_Bar(month, hand, hand + away, f"{half_away(hand + away):,}") for month, (hand, away) in pairs.items()]
+    bars = [_Bar(month, hand, hand + away, _short(hand + away)) for month, (hand, away) in pairs.items()]
     figures = [(month, f"{half_away(hand):,} m", f"{half_away(away):,} m") for month, (hand, away) in pairs.items()]
     return Chart(
-        "Metres of edges by month",
+        f"Metres of edges by month{_latest(len(every))}",
         "banded by hand",
         "sent out",
         _upright(bars, "Metres of edges by month, banded by hand and sent out"),
@@ -111,7 +118,6 @@ def _upright(bars: Sequence[_Bar], label: str) -> Markup:
     thick = min(step * Fraction(7, 10), Fraction(54))
     pieces: list[Markup] = []
     room = _HIGH - _FOOT - _HEAD
-    every = 1 if len(bars) <= 12 else 2
     for at, bar in enumerate(bars):
         x = _LEFT + step * at + (step - thick) / 2
         whole, solid = room * bar.whole / highest, room * bar.solid / highest
@@ -119,9 +125,11 @@ def _upright(bars: Sequence[_Bar], label: str) -> Markup:
         pieces.append(_box("open", x, foot - whole, thick, whole))
         if solid:
             pieces.append(_box("solid", x, foot - solid, thick, solid))
-        if at % every == 0:
-            pieces.append(_text(middle, foot - whole - 6, bar.words, "middle"))
-            pieces.append(_text(middle, foot + 17, bar.name, "middle"))
+        year, _, month = bar.name.partition("-")
+        pieces.append(_text(middle, foot - whole - 6, bar.words, "middle"))
+        pieces.append(_text(middle, foot + 16, month, "middle"))
+        if at == 0 or not bars[at - 1].name.startswith(year):
+            pieces.append(_text(middle, foot + 33, year, "middle"))
     line = Markup('<line class="ground" x1="0" x2="{w}" y1="{y}" y2="{y}"/>').format(w=_WIDE, y=_HIGH - _FOOT)
     return _drawing(label, _HIGH, [*pieces, line])
 
@@ -129,7 +137,7 @@ def _upright(bars: Sequence[_Bar], label: str) -> Markup:
 def _lying(parts: Sequence[tuple[str, Fraction]], left: Fraction, net: Fraction, label: str) -> Markup:
     """One bar a part of the cost, and the one that is left over; a loss has no bar, only its words."""
     longest = max((value for _, value in [*parts, ("", left)]), default=_NONE) or Fraction(1)
-    start, room, pitch = Fraction(120), Fraction(_WIDE - 120 - 110), 24
+    start, room, pitch = Fraction(116), Fraction(_WIDE - 116 - 92), 24
     pieces: list[Markup] = []
     for at, (name, value) in enumerate([*parts, ("left over", left)]):
         y = Fraction(at * pitch + 4)
@@ -163,9 +171,18 @@ def _at(value: Fraction) -> str:
 
 
 def _short(value: Fraction) -> str:
-    """An amount for the top of a bar: whole, in thousands where it is long."""
-    whole = half_away(value)
-    return f"{whole:,}" if abs(whole) < 100_000 else f"{half_away(value / 1000):,}k"
+    """A figure for a bar, in at most five signs: the figures in full stand below the drawing.
+
+    >>> [_short(Fraction(n)) for n in (9395, 15749, 1866200, -120)]
+    ['9395', '16k', '1.9M', '-120']
+    """
+    size = abs(value)
+    if size < 10_000:
+        return str(half_away(value))
+    if size < 1_000_000:
+        return f"{half_away(value / 1000)}k"
+    tenths = half_away(size / 100_000)
+    return f"{'-' if value < 0 else ''}{tenths // 10}.{tenths % 10}M"
 
 
 def _money(value: Fraction, currency: str) -> str:

@@ -216,3 +216,10 @@ def test_a_refused_workbook_keeps_its_earlier_row(tmp_path: Path) -> None:
     problem = Problem(Place("bench.xlsx", "Cabinets", "E7"), "the text 60O", "Width in mm", "type digits")
     (found,) = refused_rows([Refused(tmp_path / "bench.xlsx", Refusal("bench.xlsx", (problem,)))], names={"bench"})
     assert found == RefusedRow("bench.xlsx", "bench.xlsx > Cabinets > E7: found the text 60O; expected Width in mm", 1, "bench")
+
+
+def test_more_months_than_a_chart_holds_are_said_to_be_left_out() -> None:
+    rows = [row(f"job {at}", quote_date=date(2030 + at // 12, at % 12 + 1, 1)) for at in range(14)]
+    text = register_page(rows, []).decode()
+    assert "Value of quotes by month, the latest 12, EUR with tax" in text
+    assert "the latest 12" not in register_page(rows[:12], []).decode()
