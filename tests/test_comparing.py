@@ -245,3 +245,41 @@ def test_the_amounts_of_a_change_order_add_up(jobs: tuple[Job, Job]) -> None:
     assert sum((line.net for lines in order.lines for line in lines), start=order.least_added) == order.net
     assert sum(one.base for one in order.tax) == order.net
     assert order.gross == order.net + sum(one.tax for one in order.tax)
+
+
+def test_what_counts_as_the_work(jobs: tuple[Job, Job]) -> None:
+    """A finish made of something else, delivery and trips are ordered; another order of rows, a rate and a margin are not."""
+    from dataclasses import replace
+
+    old = jobs[0]
+    used = next(one for one in old.finishes if one.finish in {row.finish for row in old.cabinets})
+    other = next(one for one in old.finishes if one.finish != used.finish and set(one.boards) == set(used.boards))
+    new = replace(
+        old,
+        cabinets=old.cabinets[::-1],
+        finishes=tuple(replace(one, boards=other.boards, words="something else") if one is used else one for one in old.finishes),
+        terms=replace(old.terms, delivery_charge=old.terms.delivery_charge + 100, site_trips=old.terms.site_trips + 1, margin_share=Fraction(1, 2)),
+        shop=replace(old.shop, allowance_share=Fraction(1, 2)),
+    )  # fmt: skip
+    order = change_order_of(old, new, accepted_money=Fraction(9395))
+    assert isinstance(order, ChangeOrder)
+    ordered = [line for lines in order.lines for line in lines]
+    assert [line.term or line.after_words for line in ordered] == ["something else", "delivery", "site trips"]
+    assert ordered[1].net == 100
+    assert {change.sheet for step in order.left_out for change in step.changes} <= {"Cabinets", "Job", "Shop"}
+    estimate = estimate_job(new)
+    assert isinstance(estimate, Estimate)
+    words = words_of(change_order_pdf(order, estimate, number=1, accepted_revision="1"))
+    for said in ("something else", "Delivery", f"Site visits: {new.terms.site_trips}", "+100.00"):
+        assert said in words, said
+
+
+def test_a_credit_is_given_in_full_and_the_fee_is_charged_beside_it(jobs: tuple[Job, Job]) -> None:
+    from dataclasses import replace
+
+    old = jobs[0]
+    new = replace(old, cabinets=old.cabinets[1:], shop=replace(old.shop, least_change_fee=Fraction(40)))
+    order = change_order_of(old, new, accepted_money=Fraction(9395))
+    assert isinstance(order, ChangeOrder)
+    assert order.least_added == 40
+    assert order.net == order.lines[0][0].net + 40 < 0

@@ -104,7 +104,8 @@ def is_work(change: Change) -> bool:
     """Whether a change is one of the work that the client pays for, and not of the shop's prices."""
     if change.field == "terms":
         return change.piece in _TERMS
-    return change.field in _ROWS or (change.field == "finishes" and change.said.kind == "changed")
+    row = isinstance(change.piece, int)  # rows that only stand in another order are no work
+    return row and (change.field in _ROWS or (change.field == "finishes" and change.said.kind == "changed"))
 
 
 def _bases(price: Price) -> dict[Fraction, Fraction]:
