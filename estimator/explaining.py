@@ -7,8 +7,10 @@ from typing import Any
 
 from estimator.costing.following import Followed, OwnMinutes, Taken, follow
 from estimator.model.exact import Fraction
-from estimator.model.records import ConstructionRow, Extra, LoosePart
-from estimator.model.results import Estimate, Line, Part
+from estimator.model.records import Extra, LoosePart
+from estimator.model.results import Estimate, Line
+from estimator.model.shop_records import ConstructionRow
+from estimator.model.taken import Part
 from estimator.model.units import M_PER_FOOT, decimal_text, money_text
 from estimator.papers.page.language import Language
 from estimator.reading.names import close_to, fold

@@ -19,8 +19,9 @@ from estimator.costing.times.step_times import step_times, with_new_times
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem, Refusal, Remark
-from estimator.model.records import Job, Shop, Step
+from estimator.model.records import Job
 from estimator.model.results import Estimate
+from estimator.model.shop_records import Shop, Step
 from estimator.model.times import Learned, LogRow, MaterialUse, Observed, QuoteAgain
 from estimator.papers.files import folder_name
 from estimator.reading.time_log import TimeLog, read_time_log

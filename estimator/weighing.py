@@ -13,8 +13,8 @@ from estimator.costing.years_jobs import machines_on_jobs
 from estimator.model.decision import JobBanding
 from estimator.model.exact import Fraction
 from estimator.model.problems import Items
-from estimator.model.records import Machine
 from estimator.model.results import MachineAnswer
+from estimator.model.shop_records import Machine
 from estimator.model.units import decimal_text, money_text
 from estimator.papers.banding_json import MACHINE_TERMS
 

@@ -6,7 +6,8 @@ from typing import Any
 
 from estimator.model.exact import Fraction
 from estimator.model.problems import Items, Row
-from estimator.model.records import Extra, Instalment, Job, Money, Shop, Terms
+from estimator.model.records import Extra, Job, Terms
+from estimator.model.shop_records import Instalment, Money, Shop
 
 AT = Row("book.xlsx", "Sheet", 2, {})
 ITEMS = Items("book.xlsx", "Job", {})

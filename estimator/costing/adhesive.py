@@ -4,8 +4,9 @@ from collections.abc import Collection, Mapping, Sequence
 
 from estimator.costing.edging import strip_length_mm
 from estimator.model.exact import Fraction
-from estimator.model.records import Adhesive, Job
-from estimator.model.results import AdhesiveUse, Part
+from estimator.model.records import Job
+from estimator.model.shop_records import Adhesive
+from estimator.model.taken import AdhesiveUse, Part
 from estimator.model.units import MM2_PER_M2, whole_up
 
 GluedArea = Mapping[str, Mapping[str, Fraction]]

@@ -6,7 +6,7 @@ from typing import Any
 
 from estimator.model.exact import Fraction
 from estimator.model.form import Column
-from estimator.model.records import Instalment, Money, Share
+from estimator.model.shop_records import Instalment, Money, Share
 from estimator.model.units import M_PER_FOOT, decimal_text, inches_text
 
 _PLACES = 6

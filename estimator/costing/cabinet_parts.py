@@ -7,8 +7,9 @@ from estimator.costing.rules import Trouble, names_in, rule_name, work_out
 from estimator.costing.stock import Stock
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
-from estimator.model.records import Cabinet, ConstructionRow, Finish, Job, Side
-from estimator.model.results import Part
+from estimator.model.records import Cabinet, Finish, Job
+from estimator.model.shop_records import ConstructionRow, Side
+from estimator.model.taken import Part
 from estimator.model.units import MM_PER_INCH, decimal_text, length_words
 
 

@@ -5,7 +5,8 @@ from collections.abc import Callable, Iterator
 from estimator.costing.cut_part import cut_area_mm2
 from estimator.model.exact import Fraction
 from estimator.model.problems import Fault
-from estimator.model.results import Estimate, Part
+from estimator.model.results import Estimate
+from estimator.model.taken import Part
 from estimator.model.units import MM2_PER_M2, MM_PER_M, to_money
 
 NONE = Fraction(0)

@@ -4,8 +4,10 @@ from collections.abc import Mapping, Sequence
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import Contract, ContractPrice, Job
-from estimator.model.results import ContractorLine, EdgingUse, Invoice
+from estimator.model.records import Job
+from estimator.model.results import ContractorLine, Invoice
+from estimator.model.shop_records import Contract, ContractPrice
+from estimator.model.taken import EdgingUse
 from estimator.model.units import MM_PER_M
 
 

@@ -11,8 +11,9 @@ from estimator.costing.limits import EVERYTHING, Limit
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.form import PER_OF_ROUTE
-from estimator.model.records import Cabinet, Job, Side
-from estimator.model.results import Band, BoardUse, Part
+from estimator.model.records import Cabinet, Job
+from estimator.model.shop_records import Side
+from estimator.model.taken import Band, BoardUse, Part
 from estimator.model.units import MM2_PER_M2, MM_PER_M
 
 NONE = Fraction(0)

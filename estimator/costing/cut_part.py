@@ -5,8 +5,9 @@ from collections.abc import Iterator, Mapping
 from estimator.costing.stock import COVER_MM, Stock, covering_width
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
-from estimator.model.records import SIDES, Cabinet, ConstructionRow, Edging, LoosePart, Side
-from estimator.model.results import Band, Part
+from estimator.model.records import Cabinet, LoosePart
+from estimator.model.shop_records import SIDES, ConstructionRow, Edging, Side
+from estimator.model.taken import Band, Part
 from estimator.model.units import decimal_text
 
 

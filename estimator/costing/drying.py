@@ -13,8 +13,9 @@ from estimator.costing.limits import Limit, limit_of
 from estimator.costing.work import step_standard_min
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import Adhesive, Job, Side
-from estimator.model.results import Band, Batch, Part
+from estimator.model.records import Job
+from estimator.model.shop_records import Adhesive, Side
+from estimator.model.taken import Band, Batch, Part
 from estimator.model.units import MM_PER_M
 
 

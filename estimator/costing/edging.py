@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 
 from estimator.model.exact import Fraction
-from estimator.model.records import Edging, Job
-from estimator.model.results import EdgingUse, EdgingWidthUse, Part
+from estimator.model.records import Job
+from estimator.model.shop_records import Edging
+from estimator.model.taken import EdgingUse, EdgingWidthUse, Part
 from estimator.model.units import MM_PER_M, whole_up
 
 

@@ -32,19 +32,10 @@ from estimator.costing.work import minutes_of, money_for
 from estimator.costing.years_jobs import banding_of
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem, Refusal
-from estimator.model.records import Job, OptionRow, Share
-from estimator.model.results import (
-    BandingChoice,
-    BandingPlan,
-    Batch,
-    BoardUse,
-    Cost,
-    Estimate,
-    FittingUse,
-    Minutes,
-    OptionPrice,
-    Price,
-)
+from estimator.model.records import Job, OptionRow
+from estimator.model.results import BandingChoice, BandingPlan, Cost, Estimate, FittingUse, Minutes, OptionPrice, Price
+from estimator.model.shop_records import Share
+from estimator.model.taken import Batch, BoardUse
 
 NONE = Fraction(0)
 

@@ -11,8 +11,10 @@ from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.quantities import plain_number
-from estimator.model.records import Cabinet, Fitting, LoosePart
-from estimator.model.results import FittingUse, Part
+from estimator.model.records import Cabinet, LoosePart
+from estimator.model.results import FittingUse
+from estimator.model.shop_records import Fitting
+from estimator.model.taken import Part
 
 _PER_LENGTH = ("door", "drawer", "shelf", "part")
 _IN_A_LINE = ("part", "cabinet", "door", "drawer", "shelf", "m2")

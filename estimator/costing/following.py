@@ -18,7 +18,8 @@ from estimator.model.exact import Fraction
 from estimator.model.problems import Place
 from estimator.model.quantities import plain_number
 from estimator.model.records import Extra
-from estimator.model.results import Estimate, Line, Part, StepMinutes
+from estimator.model.results import Estimate, Line, StepMinutes
+from estimator.model.taken import Part
 
 NONE = Fraction(0)
 _OF_A_LINE = ("part", "edge", "metre")

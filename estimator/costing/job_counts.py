@@ -12,8 +12,10 @@ from estimator.costing.routes import Ways, why_not_by_hand, why_not_sent
 from estimator.costing.work import StepTally
 from estimator.model.exact import Fraction
 from estimator.model.quantities import JobCounts, LineCounts, WayCounts, plain_number
-from estimator.model.records import Cabinet, Fitting, Job, LoosePart, Step
-from estimator.model.results import BandingPlan, EdgingUse, Part
+from estimator.model.records import Cabinet, Job, LoosePart
+from estimator.model.results import BandingPlan
+from estimator.model.shop_records import Fitting, Step
+from estimator.model.taken import EdgingUse, Part
 from estimator.model.units import MM2_PER_M2, MM_PER_M
 
 NONE = Fraction(0)

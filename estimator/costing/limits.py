@@ -4,7 +4,7 @@ from collections.abc import Callable, Collection, Mapping
 
 from estimator.model.dataclass import dataclass
 from estimator.model.records import Job
-from estimator.model.results import Band, Part
+from estimator.model.taken import Band, Part
 
 
 @dataclass(frozen=True, slots=True)

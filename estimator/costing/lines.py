@@ -11,7 +11,8 @@ from estimator.costing.pricing import PrimeCost, owners_words
 from estimator.costing.work import money_for, step_standard_min
 from estimator.model.exact import Fraction
 from estimator.model.records import Cabinet, Job, LoosePart
-from estimator.model.results import BoardUse, Part, Rates
+from estimator.model.results import Rates
+from estimator.model.taken import BoardUse, Part
 from estimator.model.units import MM2_PER_M2, MM_PER_M
 
 _IN_A_LINE = ("part", "cabinet", "door", "drawer", "shelf")

@@ -7,8 +7,8 @@ from itertools import pairwise
 from estimator.model.dataclass import dataclass
 from estimator.model.decision import MachineCase, MachineCrossing, MachinePoint
 from estimator.model.exact import Fraction
-from estimator.model.records import Machine
 from estimator.model.results import MachineAnswer
+from estimator.model.shop_records import Machine
 
 RATE_STEPS = 70
 """Halvings of the internal rate: its last step is far below 1e-12."""

@@ -9,7 +9,7 @@ from itertools import combinations, pairwise
 from estimator.costing.machine import Volumes, annual_cost
 from estimator.model.decision import MachineCrossing, MachinePoint
 from estimator.model.exact import Fraction
-from estimator.model.records import Machine
+from estimator.model.shop_records import Machine
 
 TENTHS = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30)
 """Of the typed metres a year: a tenth to three times."""

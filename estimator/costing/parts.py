@@ -9,8 +9,9 @@ from estimator.costing.cut_part import by_role, marks_of, part_of
 from estimator.costing.stock import Stock, stock_of
 from estimator.model.dataclass import dataclass
 from estimator.model.problems import Problem
-from estimator.model.records import Job, LoosePart, Side
-from estimator.model.results import Part
+from estimator.model.records import Job, LoosePart
+from estimator.model.shop_records import Side
+from estimator.model.taken import Part
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,9 @@ from dataclasses import replace
 from estimator.costing.shown import price_shown
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import Cabinet, Extra, Instalment, Job, LoosePart, Share, Terms
+from estimator.model.records import Cabinet, Extra, Job, LoosePart, Terms
 from estimator.model.results import InstalmentAmount, Line, Price, TaxLine
+from estimator.model.shop_records import Instalment, Share
 from estimator.model.units import minor_decimals, to_money, to_multiple, whole_up
 
 NONE = Fraction(0)

@@ -9,8 +9,8 @@ from estimator.costing.routes import words_of
 from estimator.costing.sag import CREEP, sag_limit_mm, shelf_sag_mm
 from estimator.model.exact import Fraction
 from estimator.model.problems import Place, Remark
-from estimator.model.records import Share
 from estimator.model.results import Estimate
+from estimator.model.shop_records import Share
 from estimator.model.units import decimal_text, length_words, money_text
 
 OPEN_TIME_WARNING = Fraction(3, 4)

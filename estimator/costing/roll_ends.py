@@ -14,8 +14,9 @@ from estimator.costing.edging import strip_length_mm
 from estimator.model.cutting_plan import CutRoll, RollPlan
 from estimator.model.exact import Fraction
 from estimator.model.problems import Remark
-from estimator.model.records import Edging, Job, RollEnd
-from estimator.model.results import Part, RollUse, SmallParts
+from estimator.model.records import Job
+from estimator.model.shop_records import Edging, RollEnd
+from estimator.model.taken import Part, RollUse, SmallParts
 from estimator.model.units import MM_PER_M, decimal_text
 
 NONE = Fraction(0)

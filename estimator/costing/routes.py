@@ -19,7 +19,8 @@ from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.records import Job
-from estimator.model.results import BandingPlan, Batch, EdgingUse, Invoice
+from estimator.model.results import BandingPlan, Invoice
+from estimator.model.taken import Batch, EdgingUse
 
 MOST_FOR_ALL_PLANS = 12
 """Up to this many edgings every plan is worked out and shown (banding/every_plan.py)."""

@@ -9,8 +9,9 @@ from estimator.costing.cutting import area_bound, big_part_bound, name_patterns,
 from estimator.model.cutting_plan import CuttingPlan, NamedPattern, StockSheet, Unplaceable, WantedPart
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
-from estimator.model.records import Board, Job
-from estimator.model.results import BoardUse, Part, SheetsOfSize
+from estimator.model.records import Job
+from estimator.model.shop_records import Board
+from estimator.model.taken import BoardUse, Part, SheetsOfSize
 from estimator.model.units import MM2_PER_M2, length_words
 
 

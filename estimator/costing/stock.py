@@ -4,7 +4,8 @@ from collections.abc import Mapping
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import ConstructionRow, Edging, Finish, Job
+from estimator.model.records import Finish, Job
+from estimator.model.shop_records import ConstructionRow, Edging
 
 COVER_MM = 2
 """A strip is at least this much wider than the board is thick, to be trimmed flush on both faces (common practice)."""

@@ -17,7 +17,8 @@ from estimator.costing.work import StepTally, rates_of, step_tallies
 from estimator.model.dataclass import dataclass
 from estimator.model.problems import Problem
 from estimator.model.records import Job
-from estimator.model.results import BoardUse, Part, Rates
+from estimator.model.results import Rates
+from estimator.model.taken import BoardUse, Part
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,9 @@ from estimator.costing.counts import Counted, Tally, tally
 from estimator.costing.limits import limit_of
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import Job, Shop, Step
+from estimator.model.records import Job
 from estimator.model.results import Minutes, Rates, StepMinutes
+from estimator.model.shop_records import Shop, Step
 from estimator.model.units import MINUTES_PER_HOUR
 
 

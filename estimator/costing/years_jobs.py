@@ -6,8 +6,8 @@ from dataclasses import replace
 from estimator.costing.machine import machine_answer
 from estimator.model.decision import JobBanding
 from estimator.model.exact import Fraction
-from estimator.model.records import Machine
 from estimator.model.results import Estimate, MachineAnswer
+from estimator.model.shop_records import Machine
 
 NONE = Fraction(0)
 

@@ -8,7 +8,7 @@ from typing import Literal
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Row
-from estimator.model.records import Step
+from estimator.model.shop_records import Step
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,8 +10,9 @@ from typing import Any
 
 from estimator.model.cutting_plan import NamedPattern
 from estimator.model.exact import Fraction
-from estimator.model.results import BandingPlan, BoardUse, Estimate, MachineAnswer, Part, Price, RollUse
+from estimator.model.results import BandingPlan, Estimate, MachineAnswer, Price
 from estimator.model.shown import PriceShown, Shown
+from estimator.model.taken import BoardUse, Part, RollUse
 from estimator.model.units import decimal_text, money_text, to_money
 from estimator.papers.banding_json import decision_data, glue_day_data, merchant_data, small_parts_data, year_data
 

@@ -8,8 +8,9 @@ from datetime import datetime
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Fault
-from estimator.model.records import Share, Terms
+from estimator.model.records import Terms
 from estimator.model.results import Estimate
+from estimator.model.shop_records import Share
 from estimator.model.units import minor_decimals
 from estimator.papers.book import Refused, add_sheets, dates_from_1904, free_names
 from estimator.papers.priced.all_figures import take_all

@@ -8,7 +8,7 @@ from typing import Any
 from estimator.model.exact import Fraction
 from estimator.model.form import PER_OF_ROUTE
 from estimator.model.problems import Place
-from estimator.model.records import SIDES
+from estimator.model.shop_records import SIDES
 from estimator.model.units import decimal_text
 from estimator.reading.books import Sheets
 from estimator.reading.columns import ReadRow

@@ -6,7 +6,7 @@ import re
 
 from estimator.model.exact import Fraction
 from estimator.model.form import Column
-from estimator.model.records import Money, Share
+from estimator.model.shop_records import Money, Share
 from estimator.model.units import MM_PER_M, decimal_text
 from estimator.reading.cell_words import as_text, found
 from estimator.reading.names import close_to, fold

@@ -6,7 +6,7 @@ import re
 
 from estimator.model.exact import Fraction
 from estimator.model.form import Column
-from estimator.model.records import Instalment
+from estimator.model.shop_records import Instalment
 from estimator.model.units import decimal_text
 from estimator.reading.cell_numbers import number_of
 from estimator.reading.cell_words import as_text

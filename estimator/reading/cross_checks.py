@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from estimator.model.dataclass import dataclass
-from estimator.model.records import Contract, Machine, Shop, Terms
+from estimator.model.records import Terms
+from estimator.model.shop_records import Contract, Machine, Shop
 from estimator.reading import job_checks, shop_checks
 from estimator.reading.books import Sheets
 from estimator.reading.cabinets import number_refs

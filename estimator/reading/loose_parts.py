@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from estimator.model.form import LOOSE_PARTS
-from estimator.model.records import SIDES
+from estimator.model.shop_records import SIDES
 from estimator.reading.agreement import tell_x_without_edging
 from estimator.reading.books import Sheets
 from estimator.reading.columns import ReadRow

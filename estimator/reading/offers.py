@@ -6,7 +6,7 @@ from typing import Any
 
 from estimator.model.form import CONTRACT, CONTRACT_PRICES, MACHINE, Sheet
 from estimator.model.problems import Place
-from estimator.model.records import Contract, Machine
+from estimator.model.shop_records import Contract, Machine
 from estimator.reading import agreement
 from estimator.reading.books import Sheets
 from estimator.reading.item_sheets import ItemSheet, item_key, read_values, tell_misspelt

@@ -6,7 +6,7 @@ from dataclasses import field as own_default
 
 from estimator.model.dataclass import dataclass
 from estimator.model.form import Column, expected
-from estimator.model.records import SIDES
+from estimator.model.shop_records import SIDES
 from estimator.reading.agreement import tell_x_without_edging
 from estimator.reading.books import Sheets
 from estimator.reading.cells import read_cell

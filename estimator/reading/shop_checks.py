@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from estimator.model.exact import Fraction
 from estimator.model.form import SHEETS, Column
-from estimator.model.records import Shop
+from estimator.model.shop_records import Shop
 from estimator.model.units import decimal_text
 from estimator.reading import agreement
 from estimator.reading.books import Sheets

@@ -10,7 +10,8 @@ from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.form import JOB, SHOP, Column, Sheet
 from estimator.model.problems import Place
-from estimator.model.records import Shop, Terms
+from estimator.model.records import Terms
+from estimator.model.shop_records import Shop
 from estimator.reading.books import Sheets
 from estimator.reading.cell_lengths import length_of
 from estimator.reading.cell_words import found

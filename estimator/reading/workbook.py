@@ -9,23 +9,17 @@ from typing import Any
 
 from estimator.model.form import SHEETS
 from estimator.model.problems import Place, Refusal
-from estimator.model.records import (
+from estimator.model.records import Cabinet, Extra, Finish, Job, Kind, LoosePart, OptionRow
+from estimator.model.shop_records import (
     Adhesive,
     Board,
     BoardOffcut,
-    Cabinet,
     ConstructionRow,
     ContractPrice,
     DryingRow,
     Edging,
-    Extra,
-    Finish,
     Fitting,
-    Job,
-    Kind,
-    LoosePart,
     MerchantRow,
-    OptionRow,
     RollEnd,
     Step,
 )

@@ -8,8 +8,9 @@ from typing import Any
 
 from estimator.costing.estimate import estimate_job
 from estimator.model.exact import Fraction
-from estimator.model.records import BoardOffcut, Job
+from estimator.model.records import Job
 from estimator.model.results import Estimate
+from estimator.model.shop_records import BoardOffcut
 from estimator.papers.estimate_json import estimate_data
 from estimator.reading.workbook import read_job
 from tests.building import AT

@@ -20,8 +20,9 @@ from estimator.costing.estimate import estimate_job
 from estimator.model.comparison import Bridge
 from estimator.model.exact import Fraction
 from estimator.model.problems import Refusal
-from estimator.model.records import Job, Money, Share
+from estimator.model.records import Job
 from estimator.model.results import Estimate
+from estimator.model.shop_records import Money, Share
 from estimator.reading.workbook import read_job
 from tests.oracle.book import write
 from tests.oracle.random_jobs import random_job

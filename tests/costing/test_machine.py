@@ -15,7 +15,7 @@ from estimator.costing.machine import (
 from estimator.costing.machine_volumes import volumes_of
 from estimator.model.exact import Fraction
 from estimator.model.problems import Items
-from estimator.model.records import Machine
+from estimator.model.shop_records import Machine
 
 F = Fraction
 AT = Items("book.xlsx", "Machine", {})

@@ -8,8 +8,8 @@ import pytest
 from estimator.costing.estimate import estimate_job
 from estimator.costing.risk import risk_of, share_below
 from estimator.model.exact import Fraction
-from estimator.model.records import Step
 from estimator.model.results import Estimate, Minutes, StepMinutes
+from estimator.model.shop_records import Step
 from tests.building import AT
 from tests.costing.banding.worked import board, four_edgings
 

@@ -10,8 +10,9 @@ import pytest
 from estimator.costing.estimate import estimate_job
 from estimator.costing.roll_ends import roll_remarks, rolls_of_job
 from estimator.model.exact import Fraction
-from estimator.model.records import Edging, Job, RollEnd
+from estimator.model.records import Job
 from estimator.model.results import Estimate
+from estimator.model.shop_records import Edging, RollEnd
 from estimator.papers.estimate_json import estimate_data
 from estimator.reading.workbook import read_job
 from tests.building import AT

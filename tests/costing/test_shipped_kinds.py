@@ -14,8 +14,9 @@ import pytest
 
 from estimator.costing.parts import parts_of_job
 from estimator.model.exact import Fraction
-from estimator.model.records import Board, Cabinet, ConstructionRow, Edging, Finish, Job
-from estimator.model.results import Part
+from estimator.model.records import Cabinet, Finish, Job
+from estimator.model.shop_records import Board, ConstructionRow, Edging
+from estimator.model.taken import Part
 from estimator.papers.form_book import starter_rows
 from tests.building import AT, job, shop
 

@@ -15,8 +15,9 @@ import pytest
 from estimator.costing.estimate import estimate_job
 from estimator.costing.shown import price_shown
 from estimator.model.exact import Fraction
-from estimator.model.records import Extra, Instalment, Job
+from estimator.model.records import Extra, Job
 from estimator.model.results import Estimate, Line, Price, TaxLine
+from estimator.model.shop_records import Instalment
 from estimator.model.units import money_text
 from estimator.papers.client_quote import quote_pdf
 from estimator.papers.estimate_json import estimate_text

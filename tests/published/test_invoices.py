@@ -7,8 +7,9 @@ import pytest
 
 from estimator.costing.pricing import PrimeCost, instalments_of, price_of, tax_lines
 from estimator.model.exact import Fraction
-from estimator.model.records import Instalment, Money, Terms
+from estimator.model.records import Terms
 from estimator.model.results import Line, Price
+from estimator.model.shop_records import Instalment, Money
 from estimator.model.units import money_text, to_money
 from tests.building import extra, job, terms
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from estimator.model.exact import Fraction
 from estimator.model.form import SHEETS, Column
-from estimator.model.records import Money, Share
+from estimator.model.shop_records import Money, Share
 from estimator.reading.cells import read_cell
 from estimator.reading.raw_cells import Cell
 from estimator.reading.typed_numbers import Units, Wrong

@@ -17,8 +17,9 @@ from estimator.costing.limits import limit_of
 from estimator.costing.work import step_standard_min
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import Adhesive, Job
-from estimator.model.results import Band, Part
+from estimator.model.records import Job
+from estimator.model.shop_records import Adhesive
+from estimator.model.taken import Band, Part
 from estimator.model.units import MM_PER_M
 
 NONE = Fraction(0)

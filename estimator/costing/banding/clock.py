@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
-from estimator.model.records import Shop
+from estimator.model.shop_records import Shop
 from estimator.model.units import MINUTES_PER_HOUR
 
 _CLOCK = re.compile(r"\s*(\d{1,2})[:.](\d{2})(?::00)?\s*")

@@ -7,7 +7,8 @@ around it hold; outside the table the times of Adhesives hold, and it is said.
 from collections.abc import Callable, Sequence
 
 from estimator.model.exact import Fraction
-from estimator.model.records import Adhesive, DryingRow, Job
+from estimator.model.records import Job
+from estimator.model.shop_records import Adhesive, DryingRow
 
 TimesOf = Callable[[Adhesive], tuple[Fraction, Fraction]]
 """An adhesive's drying and open time, in minutes."""

@@ -11,7 +11,7 @@ from estimator.costing.banding.timetable import timetable
 from estimator.model.decision import GlueBatch, GlueDay, GlueTask
 from estimator.model.exact import Fraction
 from estimator.model.records import Job
-from estimator.model.results import Part
+from estimator.model.taken import Part
 
 NONE = Fraction(0)
 OPEN_TIME_WARNING = Fraction(3, 4)

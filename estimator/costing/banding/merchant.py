@@ -20,8 +20,9 @@ from estimator.costing.work import StepTally, money_for
 from estimator.model.dataclass import dataclass
 from estimator.model.decision import MerchantAnswer, MerchantWay
 from estimator.model.exact import Fraction
-from estimator.model.records import Job, MerchantRow
-from estimator.model.results import BoardUse
+from estimator.model.records import Job
+from estimator.model.shop_records import MerchantRow
+from estimator.model.taken import BoardUse
 from estimator.model.units import MM_PER_M, money_text
 
 NONE = Fraction(0)

@@ -14,8 +14,8 @@ from estimator.costing.counts import Tally
 from estimator.costing.routes import Ways, why_not_by_hand, why_not_sent
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import Adhesive
-from estimator.model.results import EdgingUse, EdgingWidthUse
+from estimator.model.shop_records import Adhesive
+from estimator.model.taken import EdgingUse, EdgingWidthUse
 from estimator.model.units import MINUTES_PER_HOUR
 
 NONE, ONE = Fraction(0), Fraction(1)

@@ -10,8 +10,9 @@ from estimator.costing.adhesive import GluedArea, glued_areas
 from estimator.costing.drying import Batched, Impossible, job_batches
 from estimator.costing.edging import edgings_of_job
 from estimator.model.dataclass import dataclass
-from estimator.model.records import Contract, Job
-from estimator.model.results import Batch, Part, SmallParts
+from estimator.model.records import Job
+from estimator.model.shop_records import Contract
+from estimator.model.taken import Batch, Part, SmallParts
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.quantities import SpoiltParts
 from estimator.model.records import Job
-from estimator.model.results import BoardUse, Part
+from estimator.model.taken import BoardUse, Part
 from estimator.model.units import MM2_PER_M2, MM_PER_M
 
 NONE = Fraction(0)

@@ -3,8 +3,9 @@
 from estimator.costing.banding.clock import Day, working_day
 from estimator.model.decision import FreedHours, TimeAway
 from estimator.model.exact import Fraction
-from estimator.model.records import Job, Money
+from estimator.model.records import Job
 from estimator.model.results import BandingPlan, Rates
+from estimator.model.shop_records import Money
 from estimator.model.units import MINUTES_PER_HOUR
 
 NONE = Fraction(0)

@@ -9,8 +9,8 @@ from estimator.costing.times.material import JobUse
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
-from estimator.model.records import Step
 from estimator.model.results import Estimate, StepMinutes
+from estimator.model.shop_records import Step
 from estimator.model.times import LogRow, Observed, StepCount
 from estimator.model.units import M_PER_FOOT
 

@@ -6,8 +6,9 @@ from estimator.costing.times.learning_curve import LearningModel, run_share
 from estimator.costing.work import money_for
 from estimator.model.exact import Fraction
 from estimator.model.quantities import LineCounts
-from estimator.model.records import Cabinet, LoosePart, Shop
+from estimator.model.records import Cabinet, LoosePart
 from estimator.model.results import Estimate
+from estimator.model.shop_records import Shop
 from estimator.model.times import Run, RunsQuicker
 
 NONE = Fraction(0)

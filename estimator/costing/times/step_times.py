@@ -15,7 +15,7 @@ from estimator.costing.times.student import standard_errors_for
 from estimator.costing.work import step_standard_min
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import Shop, Step
+from estimator.model.shop_records import Shop, Step
 from estimator.model.times import Observed, StepTime
 from estimator.model.units import decimal_text
 

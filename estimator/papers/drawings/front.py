@@ -13,7 +13,7 @@ from typing import Literal
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Cabinet
-from estimator.model.results import Part
+from estimator.model.taken import Part
 
 What = Literal["door", "drawer", "panel", "shelf", "partition"]
 _USUAL_GAP_MM = Fraction(3)

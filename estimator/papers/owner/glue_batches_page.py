@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from estimator.model.exact import Fraction
-from estimator.model.results import Batch
+from estimator.model.taken import Batch
 from estimator.papers.owner.charts import ACCENT, Fill, Segment, SegmentRow, time_bars
 from estimator.papers.owner.paper import OwnerPaper, capital
 from estimator.papers.owner.plots import round_ticks

@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from estimator.model.exact import Fraction
-from estimator.model.records import Machine
 from estimator.model.results import MachineAnswer
+from estimator.model.shop_records import Machine
 from estimator.papers.owner.paper import OwnerPaper, capital
 from estimator.papers.owner.plots import Curve, Mark, lines, round_ticks
 from estimator.papers.page.pieces import gap, heading, paragraph

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from estimator.model.results import BoardUse
+from estimator.model.taken import BoardUse
 from estimator.papers.owner.paper import OwnerPaper
 from estimator.papers.page.pieces import gap, heading, paragraph
 from estimator.papers.page.tables import Column, table

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from estimator.model.exact import Fraction
-from estimator.model.records import Adhesive
-from estimator.model.results import AdhesiveUse
+from estimator.model.shop_records import Adhesive
+from estimator.model.taken import AdhesiveUse
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.terms import Term, whole_up

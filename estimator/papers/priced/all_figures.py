@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from estimator.model.exact import Fraction
 from estimator.model.quantities import plain_number
-from estimator.model.records import Job, Machine, Share
+from estimator.model.records import Job
 from estimator.model.results import Rates
+from estimator.model.shop_records import Machine, Share
 from estimator.papers.priced.figures import Figures, Maybe
 from estimator.papers.priced.quantities import Quantities
 from estimator.papers.priced.terms import Term, choose

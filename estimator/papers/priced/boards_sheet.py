@@ -6,8 +6,9 @@ from collections.abc import Mapping
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import Board, Job
-from estimator.model.results import BoardUse
+from estimator.model.records import Job
+from estimator.model.shop_records import Board
+from estimator.model.taken import BoardUse
 from estimator.model.units import MM2_PER_M2
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page

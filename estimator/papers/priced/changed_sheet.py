@@ -13,7 +13,8 @@ from typing import Any
 from estimator.model.dataclass import dataclass
 from estimator.model.form import SHEETS, Sheet
 from estimator.model.quantities import plain_number
-from estimator.model.records import Contract, Job, Shop, Terms
+from estimator.model.records import Job, Terms
+from estimator.model.shop_records import Contract, Shop
 from estimator.papers.book.names import quoted
 from estimator.papers.priced.free_columns import free_columns
 from estimator.papers.priced.other_unit import folded

@@ -10,8 +10,8 @@ from dataclasses import replace
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import Contract, ContractPrice
-from estimator.model.results import EdgingUse
+from estimator.model.shop_records import Contract, ContractPrice
+from estimator.model.taken import EdgingUse
 from estimator.model.units import MM_PER_M
 from estimator.papers.priced.figures import Figures, Maybe
 from estimator.papers.priced.page import Page

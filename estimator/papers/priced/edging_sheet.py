@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.results import EdgingUse, EdgingWidthUse, SmallParts
+from estimator.model.taken import EdgingUse, EdgingWidthUse, SmallParts
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.terms import Term, term, total, whole_up

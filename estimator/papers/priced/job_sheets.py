@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from estimator.model.dataclass import dataclass
-from estimator.model.records import Adhesive, Extra
+from estimator.model.records import Extra
+from estimator.model.shop_records import Adhesive
 from estimator.papers.priced.adhesive_sheet import write_adhesives
 from estimator.papers.priced.boards_sheet import BoardTerms, write_boards
 from estimator.papers.priced.contractor_sheet import write_contractor

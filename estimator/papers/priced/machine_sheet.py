@@ -8,8 +8,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from estimator.model.exact import Fraction
-from estimator.model.records import Machine
 from estimator.model.results import MachineAnswer
+from estimator.model.shop_records import Machine
 from estimator.papers.priced.charts import add_lines
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page

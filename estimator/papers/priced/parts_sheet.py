@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from estimator.model.records import SIDES
-from estimator.model.results import Part
+from estimator.model.shop_records import SIDES
+from estimator.model.taken import Part
 from estimator.model.units import MM2_PER_M2
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.sources import Sources

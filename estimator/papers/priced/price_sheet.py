@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import Extra, Share
+from estimator.model.records import Extra
 from estimator.model.results import Line
+from estimator.model.shop_records import Share
 from estimator.model.units import minor_decimals, to_multiple
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page

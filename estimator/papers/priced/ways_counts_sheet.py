@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import Adhesive, Contract
+from estimator.model.shop_records import Adhesive, Contract
 from estimator.papers.priced.contractor_sheet import OfferTerms
 from estimator.papers.priced.edging_sheet import EdgingTerms
 from estimator.papers.priced.figures import Figures

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import Shop, Step
 from estimator.model.results import StepMinutes
+from estimator.model.shop_records import Shop, Step
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.terms import Term, term

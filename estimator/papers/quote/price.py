@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from estimator.model.exact import Fraction
-from estimator.model.records import Share
+from estimator.model.shop_records import Share
 from estimator.model.shown import Shown
 from estimator.papers.page.pieces import gap, heading, paragraph, tick_box
 from estimator.papers.page.tables import Column, table

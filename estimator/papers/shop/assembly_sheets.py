@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from estimator.model.exact import Fraction
 from estimator.model.records import Cabinet
-from estimator.model.results import Part
+from estimator.model.taken import Part
 from estimator.papers.drawings.front import front_view, parts_by_row
 from estimator.papers.drawings.pencil import round_scale
 from estimator.papers.drawings.pictures import front_picture

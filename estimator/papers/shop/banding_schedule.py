@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.results import Batch
+from estimator.model.taken import Batch
 from estimator.papers.page.pieces import gap, heading, paragraph, tick_box, title
 from estimator.papers.page.tables import Column, table
 from estimator.papers.shop.edges import EdgeRow, batch_rows

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import Board, Edging
-from estimator.model.results import EdgingWidthUse
+from estimator.model.shop_records import Board, Edging
+from estimator.model.taken import EdgingWidthUse
 from estimator.model.units import whole_up
 from estimator.papers.page.pieces import heading, paragraph, tick_box, title
 from estimator.papers.page.tables import Column, table

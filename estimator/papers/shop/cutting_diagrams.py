@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from estimator.model.cutting_plan import NamedPattern, NamedPlacement, StockSheet
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.results import BoardUse, Part
+from estimator.model.taken import BoardUse, Part
 from estimator.model.units import half_away
 from estimator.papers.drawings.pencil import Around, Pencil, drawing, round_scale
 from estimator.papers.page.fonts import draw_text, text_width_pt

@@ -10,7 +10,8 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from estimator.model.dataclass import dataclass
-from estimator.model.results import Band, Batch, Estimate, Part
+from estimator.model.results import Estimate
+from estimator.model.taken import Band, Batch, Part
 
 
 @dataclass(frozen=True, slots=True)

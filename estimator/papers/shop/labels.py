@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from estimator.model.dataclass import dataclass
-from estimator.model.results import Part
+from estimator.model.taken import Part
 from estimator.papers.page.fonts import draw_text, shortened, text_width_pt
 from estimator.papers.page.look import PT_PER_MM, SMALL_PT, TEXT_PT, black
 from estimator.papers.page.words import broken_lines

@@ -9,8 +9,10 @@ from collections.abc import Iterable, Sequence
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.records import Board, Terms
-from estimator.model.results import Band, Estimate, SmallParts
+from estimator.model.records import Terms
+from estimator.model.results import Estimate
+from estimator.model.shop_records import Board
+from estimator.model.taken import Band, SmallParts
 from estimator.model.units import M_PER_FOOT, MM_PER_M
 from estimator.papers.page.language import Language
 from estimator.papers.page.look import Look, look_of

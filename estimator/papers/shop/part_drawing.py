@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 from reportlab.platypus.flowables import Flowable
 
 from estimator.model.exact import Fraction
-from estimator.model.records import Side
-from estimator.model.results import Part
+from estimator.model.shop_records import Side
+from estimator.model.taken import Part
 from estimator.papers.page.look import HAIR_PT, PT_PER_MM, black
 
 if TYPE_CHECKING:

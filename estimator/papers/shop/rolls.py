@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from estimator.model.cutting_plan import CutRoll
 from estimator.model.exact import Fraction
-from estimator.model.results import RollUse
+from estimator.model.taken import RollUse
 from estimator.model.units import MM_PER_M
 from estimator.papers.page.pieces import gap, heading, paragraph, tick_box
 from estimator.papers.page.tables import Column, table

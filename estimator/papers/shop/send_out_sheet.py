@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.results import Band, Part
+from estimator.model.taken import Band, Part
 from estimator.papers.page.pieces import gap, heading, line_to_write_on, paragraph, tick_box, title
 from estimator.papers.page.tables import Column, table
 from estimator.papers.shop.paper import ShopPaper, counted, edges_in_words, metres

@@ -12,7 +12,7 @@ from typing import Any
 
 from estimator.model.exact import Fraction
 from estimator.model.form import WORK
-from estimator.model.records import Step
+from estimator.model.shop_records import Step
 from estimator.model.times import Compared, Learned
 from estimator.model.units import decimal_text, minor_decimals
 from estimator.papers.form_book.pen import DARK, QUIET, Pen

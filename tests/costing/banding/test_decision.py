@@ -15,8 +15,9 @@ from estimator.costing.banding.stakes import cost_of
 from estimator.costing.estimate import _takings, estimate_job
 from estimator.costing.routes import Ways, groups_in_order
 from estimator.model.exact import Fraction
-from estimator.model.records import Adhesive, ContractPrice, Job, Step
+from estimator.model.records import Job
 from estimator.model.results import Estimate
+from estimator.model.shop_records import Adhesive, ContractPrice, Step
 from tests.building import AT, shop, terms
 from tests.costing.banding.worked import PLANS, board, contract, edging, fitting, four_edgings, loose
 

@@ -17,8 +17,9 @@ from estimator.costing.parts import parts_of_job
 from estimator.model.decision import GlueDay, GlueTask
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
-from estimator.model.records import Adhesive, DryingRow, Job, Step
+from estimator.model.records import Job
 from estimator.model.results import Estimate
+from estimator.model.shop_records import Adhesive, DryingRow, Step
 from estimator.papers.owner_pages import owner_pdf
 from tests.building import AT, shop, terms
 from tests.costing.banding.worked import edging, four_edgings, loose

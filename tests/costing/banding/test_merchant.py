@@ -10,8 +10,9 @@ from estimator.costing.estimate import _takings, estimate_job
 from estimator.costing.takings import Takings
 from estimator.model.decision import MerchantAnswer
 from estimator.model.exact import Fraction
-from estimator.model.records import Job, MerchantRow, Step
+from estimator.model.records import Job
 from estimator.model.results import Estimate
+from estimator.model.shop_records import MerchantRow, Step
 from tests.building import AT, shop, terms
 from tests.costing.banding.worked import board, edging, four_edgings, loose
 
@@ -142,7 +143,7 @@ def test_best_is_the_cheapest_of_every_mix(seed: int) -> None:
 
 
 def test_offcuts_of_the_shop_are_not_cut_by_the_merchant() -> None:
-    from estimator.model.records import BoardOffcut
+    from estimator.model.shop_records import BoardOffcut
 
     offcut = BoardOffcut("oak 18", F(1300), F(900), 1, AT)
     job = a_job(row("oak 18"), offcuts=(offcut,))

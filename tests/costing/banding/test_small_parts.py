@@ -8,8 +8,9 @@ import pytest
 from estimator.costing.estimate import estimate_job
 from estimator.model.exact import Fraction
 from estimator.model.problems import Refusal
-from estimator.model.records import Adhesive, ContractPrice, Job, Step
+from estimator.model.records import Job
 from estimator.model.results import Estimate
+from estimator.model.shop_records import Adhesive, ContractPrice, Step
 from tests.building import AT, shop, terms
 from tests.costing.banding.test_decision import random_job
 from tests.costing.banding.worked import contract, edging, fitting, four_edgings, loose

@@ -8,7 +8,8 @@ parts; oak 26 m, 2.10 and 5, 2.20 and 25, 12; blue 34 m, 2.60 and 6, 1.70 and 12
 from typing import Any
 
 from estimator.model.exact import Fraction
-from estimator.model.records import Board, Contract, ContractPrice, Edging, Fitting, Job, LoosePart
+from estimator.model.records import Job, LoosePart
+from estimator.model.shop_records import Board, Contract, ContractPrice, Edging, Fitting
 from tests.building import AT, ITEMS, job, shop, terms
 
 F = Fraction

@@ -19,7 +19,7 @@ from estimator.costing.times import step_times as fitting
 from estimator.costing.times.regression import Fit, least_squares
 from estimator.costing.times.step_times import step_times
 from estimator.model.exact import Fraction
-from estimator.model.records import Step
+from estimator.model.shop_records import Step
 from estimator.model.times import Observed, StepCount
 from tests.building import AT, shop
 
