@@ -13,6 +13,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import nullcontext
 from dataclasses import fields, is_dataclass, replace
 from pathlib import Path
+from typing import Any
 
 from estimator.beside import beside, packed, unpacked
 from estimator.costing.estimate import Options, estimate_job, options_of, problems_of
@@ -64,7 +65,7 @@ class Broken:
 
 
 Outcome = Priced | Unchanged | Refused | Broken
-PAPERS = 5
+PAPERS, QUOTE = 5, "quote.pdf"
 """How many papers a job has: quote, owner's, shop papers, filled-in workbook, estimate."""
 
 
@@ -180,13 +181,16 @@ def price_and_write(
             case estimate:
                 pass
         target = folder / folder_name(estimate.job.terms.revision)
-        if sent := _sent_before(target, estimate):
-            return Refused(path, Refusal(path.name, (sent,)))
+        sent = _earlier(target)
+        if sent and (changed := _sent_otherwise(sent, estimate)):
+            return Refused(path, Refusal(path.name, (changed,)))
         made_from = with_logo(prints, estimate.job.terms.logo, beside=path.parent)
         match papers_of(estimate, path=path, shop=shop, words=words, alone=alone, made_from=made_from):
             case Problem() as problem:
                 return Refused(path, Refusal(path.name, (problem,)))
             case papers, notes:
+                if sent and (target / QUOTE).is_file():
+                    del papers[QUOTE]  # what the client holds is never written again
                 write_papers(target, papers)
         return Priced(path, estimate, target, notes)
     except Exception as fault:
@@ -244,7 +248,7 @@ def papers_of(
         except BadWords as bad:
             return bad.problem
         papers = {
-            "quote.pdf": quote,
+            QUOTE: quote,
             "owner.pdf": owner_pdf(estimate),
             "shop.pdf": shop_papers(),
             f"priced{path.suffix.lower()}": book.book,
@@ -276,17 +280,21 @@ def shop_book_of(job: Job, *, path: Path, shop: Path | None) -> Path | None:
     return second if books - {path.name} else None
 
 
-def _sent_before(target: Path, estimate: Estimate) -> Problem | None:
-    """A problem when this revision was sent to the client already and has changed since."""
+def _earlier(target: Path) -> dict[str, Any] | None:
+    """The estimate of this revision that the client was sent; None when there is none, or it was only asked for."""
     try:
         before = json.loads((target / "estimate.json").read_text(encoding="utf-8"))
-    except (OSError, ValueError):
+        sent = before["job"].get("status", "asked") != "asked"
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
         return None
+    return before if sent else None
+
+
+def _sent_otherwise(before: dict[str, Any], estimate: Estimate) -> Problem | None:
+    """A problem when what was sent has changed since; another Status is no change, nor is what a newer program tells besides."""
+    status = before["job"].pop("status")
     before.pop(KEY, None)
-    status = before.get("job", {}).pop("status", "asked")
-    now = estimate_data(estimate)
-    now["job"].pop("status")
-    if status == "asked" or json.loads(json.dumps(now)) == before:
+    if _same(before, json.loads(json.dumps(estimate_data(estimate)))):
         return None
     revision = estimate.job.terms.revision
     return Problem(
@@ -295,6 +303,15 @@ def _sent_before(target: Path, estimate: Estimate) -> Problem | None:
         "Revision: the next one, when a quote that went out is changed",
         "type the next revision; the papers of the old one stay as they are",
     )
+
+
+def _same(before: Any, now: Any) -> bool:
+    """Whether everything that was said before is still said."""
+    if isinstance(before, dict) and isinstance(now, dict):
+        return all(name in now and _same(value, now[name]) for name, value in before.items())
+    if isinstance(before, list) and isinstance(now, list):
+        return len(before) == len(now) and all(map(_same, before, now))
+    return bool(before == now)
 
 
 def job_paths(paths: Sequence[Path], *, besides: Path | None = None) -> list[Path]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import shutil
 from concurrent.futures import ThreadPoolExecutor
@@ -131,3 +132,24 @@ def test_only_strays_of_runs_that_are_over_are_swept(tmp_path: Path) -> None:
     os.utime(elsewhere, (0, 0))
     write_papers(tmp_path, {"quote.pdf": b"whole"})
     assert not elsewhere.exists()
+
+
+def test_what_the_client_holds_is_never_written_again(jobs: Path, tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
+    """A quote that was sent stays byte for byte; its job may be won, and a newer program may tell more of it."""
+    out = tmp_path / "out"
+    job = jobs / "b.xlsx"
+    status = next(row[1].coordinate for row in load_workbook(job)["Job"].iter_rows() if row[0].value == "Status")
+    retyped(job, "Job", status, "sent")
+    assert main(["price", str(job), "--out", str(out)]) == 0
+    papers = out / "b" / "1"
+    (papers / "quote.pdf").write_bytes(b"as it was sent")
+    estimate = json.loads((papers / "estimate.json").read_text(encoding="utf-8"))
+    del estimate["counts"]  # an older program knew no counts
+    (papers / "estimate.json").write_text(json.dumps(estimate), encoding="utf-8")
+    retyped(job, "Job", status, "won")
+    assert main(["price", str(job), "--out", str(out)]) == 0
+    assert (papers / "quote.pdf").read_bytes() == b"as it was sent"
+    assert json.loads((papers / "estimate.json").read_text(encoding="utf-8"))["job"]["status"] == "won"
+    retyped(job, "Cabinets", "E2", 700)
+    assert main(["price", str(job), "--out", str(out)]) == 1
+    assert "which is won already; the job has changed since" in capfd.readouterr().err
