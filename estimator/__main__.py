@@ -40,6 +40,8 @@ def main(words: Sequence[str] | None = None) -> int:
             return _explain(Path(options.file), " ".join(options.ref), shop=_path(options.shop), as_json=options.json)
         case "learn":
             return _learn(options)
+        case "watch":
+            return _watch(options)
         case "compare":
             return _compare(options)
         case _:
@@ -93,6 +95,11 @@ def _reader() -> Reader:
     compare.add_argument("--out", metavar="FOLDER", default="reports", help="where the papers go; reports if you say nothing")
     compare.add_argument("--words", metavar="FOLDER", help="your own sentences for the change order")
     compare.add_argument("--json", action="store_true", help="print the whole answer as data and nothing else")
+    watch = command(commands, "watch", "price every job of a folder again as it is saved", example="estimator watch my-jobs")
+    watch.add_argument("folder", metavar="FOLDER", help="the folder of your job workbooks")
+    watch.add_argument("--shop", metavar="FILE", help="your price book, where it is not shop.xlsx beside the jobs")
+    watch.add_argument("--out", metavar="FOLDER", default="reports", help="where the papers go; reports if you say nothing")
+    watch.add_argument("--words", metavar="FOLDER", help="your own sentences for the quote")
     learn = command(
         commands, "learn", "compare finished jobs with their estimates and learn new times", example="estimator learn finished-jobs"
     )
@@ -228,6 +235,20 @@ def _compare(options: argparse.Namespace) -> int:
     return run(
         old, new, shop=shop, out=Path(options.out), words=words, order=options.change_order, as_json=options.json, say=_say
     )
+
+
+def _watch(options: argparse.Namespace) -> int:
+    from estimator.watching import watch
+
+    folder, shop, words = Path(options.folder), _path(options.shop), _path(options.words)
+    if missing := _missing([folder, *([words] if words else [])], shop):
+        return missing
+    if not folder.is_dir():
+        _say(f"{folder} is a file; name the folder in which it lies", to_errors=True)
+        return WRONG_WORDS
+    watch(folder, out=Path(options.out), shop=shop, words=words, say=_say)
+    _say("No longer watching.")
+    return PRICED
 
 
 def _learn(options: argparse.Namespace) -> int:

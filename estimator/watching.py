@@ -1,0 +1,138 @@
+"""A folder watched: every save of a workbook prices its job again, and says the new price and what moved since the last time.
+
+The process stays as it is between saves, so a save is answered in a moment. Half-saved files are waited for, files that a spreadsheet
+program holds open are read when they are whole, and what is taken away or renamed is told.
+"""
+
+from __future__ import annotations
+
+import json
+import time
+import zipfile
+from collections.abc import Callable, Iterable, Mapping
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+from estimator.batch import Priced, Task, do, job_files, tasks_for
+from estimator.papers.estimate_json import estimate_data
+from estimator.papers.files import PASSING
+from estimator.telling import told
+
+Say = Callable[[str], None]
+PATIENCE_S, GLANCE_S = 4.0, 0.15
+"""How long a save may take until it is told as a damaged file, and how often one looks."""
+
+
+def watch(folder: Path, *, out: Path, shop: Path | None, words: Path | None, say: Say) -> None:
+    """Price what has changed since the last time, then every job as it is saved, until somebody stops it."""
+    from watchfiles import watch as saves
+
+    last: dict[Path, dict[str, Any]] = {}
+    for task in tasks_for([folder], out=out, shop=shop, words=words):
+        if before := latest_estimate(task.folder):
+            last[task.path] = before
+        _price(task, last, say)
+    say(f"Watching {folder}: save a workbook and its job is priced. Ctrl-C ends.")
+    for changes in saves(folder, debounce=400, step=50, raise_interrupt=False):
+        changed = {Path(name) for _, name in changes}
+        for gone in sorted(path for path in changed & last.keys() if not path.exists()):
+            last.pop(gone)
+            say(f"{gone.name} is gone or renamed; its papers stay where they are")
+        for job in jobs_touched(changed, folder=folder, out=out, shop=shop):
+            if not _whole(job):
+                continue
+            for task in tasks_for([folder], out=out, shop=shop, words=words):
+                if task.path.resolve() == job:
+                    _price(task, last, say)
+
+
+def jobs_touched(changed: Iterable[Path], *, folder: Path, out: Path, shop: Path | None) -> list[Path]:
+    """The jobs that a set of saved files concerns: a job itself, or every job that a price book serves; never our own papers."""
+    books = {
+        path.resolve()
+        for path in changed
+        if path.suffix.lower() in (".xlsx", ".xlsm")
+        and not path.name.startswith("~$")
+        and PASSING not in path.name
+        and out.resolve() not in path.resolve().parents
+        and path.exists()
+    }
+    files = [(path, is_job) for path, is_job in job_files([folder], besides=out) if not path.name.startswith("~$")]
+    jobs = {path.resolve() for path, is_job in files if is_job or not zipfile.is_zipfile(path)}  # a half-saved one may be a job
+    serving_all = shop is not None and shop.resolve() in books
+    served = {job for job in jobs if serving_all or job.with_name("shop.xlsx") in books}
+    return sorted((books & jobs) | served)
+
+
+def _price(task: Task, last: dict[Path, dict[str, Any]], say: Say) -> None:
+    outcome = do(task)
+    say(told(outcome, papers=True, as_json=False).words)
+    if isinstance(outcome, Priced):
+        now = json.loads(json.dumps(estimate_data(outcome.estimate)))
+        if before := last.get(task.path):
+            say(f"    {moved(before, now)}")
+        last[task.path] = now
+
+
+def _whole(path: Path) -> bool:
+    """Wait for a save to end: the file keeps its size and opens. False for one that is gone; a damaged one is priced, to be told."""
+    end = time.monotonic() + PATIENCE_S
+    size = -1
+    while time.monotonic() < end:
+        try:
+            now = path.stat().st_size
+            if now == size and zipfile.is_zipfile(path):
+                return True
+        except FileNotFoundError:
+            now = -1  # some programs save by taking the old file away first
+        except OSError:
+            now = size
+        size = now
+        time.sleep(GLANCE_S)
+    return path.exists()
+
+
+def latest_estimate(folder: Path) -> dict[str, Any] | None:
+    """The estimate that was written last among a job's revisions."""
+    written = sorted(folder.glob("*/estimate.json"), key=lambda path: path.stat().st_mtime)
+    for path in reversed(written):
+        try:
+            data = json.loads(path.read_text(encoding="utf-8"))
+        except (OSError, ValueError):
+            continue
+        if isinstance(data, dict):
+            return data
+    return None
+
+
+def moved(before: Mapping[str, Any], now: Mapping[str, Any]) -> str:
+    """What moved between two estimates of one job, in a sentence.
+
+    >>> one = {"price": {"gross": "100.00"}, "cost": {"total": "70"}, "boards": {}, "edgings": {}, "best": []}
+    >>> moved(one, one)
+    'nothing has moved'
+    >>> moved(one, {**one, "price": {"gross": "112.50"}, "best": ["white"]})
+    'moved: price +12.50; best now: send white out'
+    """
+    figures = (
+        ("price", _number(before, "price", "gross"), _number(now, "price", "gross"), 2),
+        ("cost", _number(before, "cost", "total"), _number(now, "cost", "total"), 2),
+        ("sheets", _sum(before, "boards", "sheets"), _sum(now, "boards", "sheets"), 0),
+        ("metres", _sum(before, "edgings", "net_m"), _sum(now, "edgings", "net_m"), 1),
+        ("hours", _number(before, "minutes", "total") / 60, _number(now, "minutes", "total") / 60, 1),
+    )
+    words = [f"{name} {new - old:+.{places}f}" for name, old, new, places in figures if f"{new - old:.{places}f}".strip("-0.")]
+    parts = [f"moved: {', '.join(words)}"] if words else []
+    if before.get("best") != now.get("best"):
+        best = now.get("best") or []
+        parts.append(f"best now: send {', '.join(best)} out" if best else "best now: band everything here")
+    return "; ".join(parts) or "nothing has moved"
+
+
+def _number(data: Mapping[str, Any], part: str, name: str) -> Decimal:
+    return Decimal(str((data.get(part) or {}).get(name) or 0))
+
+
+def _sum(data: Mapping[str, Any], part: str, name: str) -> Decimal:
+    return sum((Decimal(str(one.get(name) or 0)) for one in (data.get(part) or {}).values()), start=Decimal(0))
