@@ -8,9 +8,10 @@ import contextlib
 import os
 import platform
 import re
+import shutil
 import time
 import unicodedata
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 PASSING = ".unfinished"
@@ -41,19 +42,52 @@ def write_papers(folder: Path, papers: Mapping[str, bytes]) -> None:
     """
     folder.mkdir(parents=True, exist_ok=True)
     passing: list[tuple[Path, Path]] = []
+    mark = f"{_HERE}-{os.getpid()}{PASSING}"
     with _alone_in(folder):
         _sweep(folder)
         try:
             for name, content in papers.items():
-                passing.append((_written(folder / f"{name}.{_HERE}-{os.getpid()}{PASSING}", content), folder / name))
-            for written, final in passing:
-                os.replace(written, final)
-        except OSError:
+                passing.append((_written(folder / f"{name}.{mark}", content), folder / name))
+            _put_in_place(passing, mark=mark)
+        finally:
             for written, _ in passing:
                 with contextlib.suppress(OSError):
                     written.unlink(missing_ok=True)
-            raise
         _keep(folder)
+
+
+def _put_in_place(passing: Sequence[tuple[Path, Path]], *, mark: str) -> None:
+    """Every written file under its own name, or none: where one will not go, those before it are put back as they were."""
+    earlier: list[tuple[Path | None, Path]] = []
+    try:
+        for written, final in passing:
+            earlier.append((_kept_aside(final, mark=mark), final))
+            os.replace(written, final)
+    except OSError:
+        for aside, final in reversed(earlier):
+            with contextlib.suppress(OSError):
+                if aside:
+                    os.replace(aside, final)
+                    aside.unlink(missing_ok=True)  # two names of one file: replacing one by the other leaves both
+                else:
+                    final.unlink(missing_ok=True)
+        raise
+    for aside, _ in earlier:
+        if aside:
+            with contextlib.suppress(OSError):
+                aside.unlink(missing_ok=True)
+
+
+def _kept_aside(final: Path, *, mark: str) -> Path | None:
+    """A second name for an earlier paper, or a copy where the disk knows no second names; None when there is no earlier one."""
+    if not final.exists():
+        return None
+    aside = final.with_name(f"{final.name}.earlier.{mark}")
+    try:
+        os.link(final, aside)
+    except OSError:
+        shutil.copyfile(final, aside)
+    return aside
 
 
 @contextlib.contextmanager
@@ -101,10 +135,10 @@ def _written(path: Path, content: bytes) -> Path:
             file.write(content)
             file.flush()
             os.fsync(file.fileno())
-    except OSError:
+    except OSError as trouble:
         with contextlib.suppress(OSError):
             path.unlink(missing_ok=True)
-        raise
+        raise OSError(trouble.errno, trouble.strerror, str(path.parent)) from trouble
     return path
 
 
