@@ -48,21 +48,21 @@ def write_papers(folder: Path, papers: Mapping[str, bytes]) -> None:
         try:
             for name, content in papers.items():
                 passing.append((_written(folder / f"{name}.{mark}", content), folder / name))
-            _put_in_place(passing, mark=mark)
+            _put_in_place(folder, passing, mark=mark)
         finally:
             for written, _ in passing:
                 with contextlib.suppress(OSError):
                     written.unlink(missing_ok=True)
-        _keep(folder)
 
 
-def _put_in_place(passing: Sequence[tuple[Path, Path]], *, mark: str) -> None:
+def _put_in_place(folder: Path, passing: Sequence[tuple[Path, Path]], *, mark: str) -> None:
     """Every written file under its own name, or none: where one will not go, those before it are put back as they were."""
     earlier: list[tuple[Path | None, Path]] = []
     try:
         for written, final in passing:
             earlier.append((_kept_aside(final, mark=mark), final))
             os.replace(written, final)
+        _keep(folder)
     except OSError:
         for aside, final in reversed(earlier):
             with contextlib.suppress(OSError):
