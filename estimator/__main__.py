@@ -18,7 +18,7 @@ from estimator.prompting import Reader, command, not_there, quoted
 from estimator.questions import OPTIONS
 
 if TYPE_CHECKING:
-    from estimator.batch import Broken, Refused
+    from estimator.batch import Broken, Refused, Task
     from estimator.telling import Told
 
 PRICED, REFUSED, WRONG_WORDS, OUR_FAULT = 0, 1, 2, 3
@@ -83,6 +83,7 @@ def _reader() -> Reader:
     price.add_argument("--words", metavar="FOLDER", help="your own sentences for the quote")
     price.add_argument("--again", action="store_true", help="price all of a folder, also what has not changed since")
     price.add_argument("--workers", type=int, metavar="N", help="how many jobs of a folder at once; as many as there are cores")
+    price.add_argument("--on", metavar="ADDRESS", help="hand the jobs to the computers of a Dask cluster, such as tcp://host:8786")
     price.add_argument("--json", action="store_true", help="print the whole answer as data and nothing else")
     compare = command(
         commands, "compare", "say what moved the price between two jobs, step by step",
@@ -187,6 +188,8 @@ def _price(options: argparse.Namespace) -> int:
     if missing := _missing([*paths, *([words] if words else [])], shop):
         return missing
     tasks = tasks_for(paths, out=out, shop=shop, words=words, again=options.again or options.json)
+    if options.on:
+        return _price_elsewhere(tasks, options, paths)
     outcomes = price_folder(tasks, as_json=options.json, workers=options.workers)
     if not any(path.is_dir() for path in paths):
         return _told(outcomes, as_json=options.json)
@@ -199,6 +202,21 @@ def _price(options: argparse.Namespace) -> int:
     if not options.json and (others := left_alone(paths, besides=out)):
         _say(others)
     return max(code, _register(out, kept, quiet=options.json))
+
+
+def _price_elsewhere(tasks: Sequence[Task], options: argparse.Namespace, paths: Sequence[Path]) -> int:
+    """The same on the computers of a cluster."""
+    from estimator.cluster import NoCluster, price_elsewhere
+
+    kept: list[Refused | Broken] = []
+    try:
+        code = _told(_keeping(price_elsewhere(tasks, options.on, as_json=options.json), kept), as_json=options.json)
+    except NoCluster as why:
+        _say(str(why), to_errors=True)
+        return WRONG_WORDS
+    if not any(path.is_dir() for path in paths):
+        return code
+    return max(code, _register(Path(options.out), kept, quiet=options.json))
 
 
 def _keeping(outcomes: Iterable[Told], kept: list[Refused | Broken]) -> Iterator[Told]:
