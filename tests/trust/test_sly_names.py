@@ -88,7 +88,7 @@ def test_files_of_any_name_are_priced(tmp_path: Path, name: str) -> None:
 
 
 def test_a_template_from_anywhere_cannot_reach_into_the_program(tmp_path: Path) -> None:
-    """Templates of --words run in a sandbox: what reaches for the inside of a value is a problem that names the file."""
+    """Templates of --words run fenced in: what reaches for the inside of a value is a problem that names the file."""
     words = tmp_path / "words"
     words.mkdir()
     (words / "terms.txt").write_text("{{ ''.__class__.__mro__[1].__subclasses__() }}", encoding="utf-8")
