@@ -10,6 +10,7 @@ import json
 import time
 import zipfile
 from collections.abc import Callable, Iterable, Mapping
+from contextlib import suppress
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -25,7 +26,12 @@ PATIENCE_S, GLANCE_S = 4.0, 0.15
 
 
 def watch(folder: Path, *, out: Path, shop: Path | None, words: Path | None, say: Say) -> None:
-    """Price what has changed since the last time, then every job as it is saved, until somebody stops it."""
+    """Price what has changed since the last time, then every job as it is saved, until somebody stops it with Ctrl-C."""
+    with suppress(KeyboardInterrupt):  # at whatever moment: papers are whole or not there
+        _watch(folder, out=out, shop=shop, words=words, say=say)
+
+
+def _watch(folder: Path, *, out: Path, shop: Path | None, words: Path | None, say: Say) -> None:
     from watchfiles import watch as saves
 
     last: dict[Path, dict[str, Any]] = {}
@@ -34,12 +40,16 @@ def watch(folder: Path, *, out: Path, shop: Path | None, words: Path | None, say
             last[task.path] = before
         _price(task, last, say)
     say(f"Watching {folder}: save a workbook and its job is priced. Ctrl-C ends.")
-    for changes in saves(folder, debounce=400, step=50, raise_interrupt=False):
+    elsewhere = [shop.resolve().parent] if shop and folder.resolve() not in shop.resolve().parents else []
+    for changes in saves(folder, *elsewhere, debounce=400, step=50, raise_interrupt=True):
         changed = {Path(name) for _, name in changes}
         for gone in sorted(path for path in changed & last.keys() if not path.exists()):
             last.pop(gone)
             say(f"{gone.name} is gone or renamed; its papers stay where they are")
         for job in jobs_touched(changed, folder=folder, out=out, shop=shop):
+            book = shop.resolve() if shop else job.with_name("shop.xlsx")
+            if book in {path.resolve() for path in changed}:
+                _whole(book)
             if not _whole(job):
                 continue
             for task in tasks_for([folder], out=out, shop=shop, words=words):

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from estimator.watching import jobs_touched
+from estimator.watching import jobs_touched, moved
 
 HOUSE = Path(__file__).parents[1]
 
@@ -81,6 +81,24 @@ def widened(path: Path, width: int) -> bytes:
     return content
 
 
+def test_a_price_book_elsewhere_serves_all_jobs(jobs: Path, tmp_path: Path) -> None:
+    shop = tmp_path / "office" / "prices.xlsx"
+    shop.parent.mkdir()
+    shutil.copy(HOUSE / "workbooks" / "shop.xlsx", shop)
+    assert [path.name for path in jobs_touched([shop], folder=jobs, out=jobs / "reports", shop=shop)] == ["street.xlsx"]
+    assert jobs_touched([shop], folder=jobs, out=jobs / "reports", shop=None) == []
+
+
+def test_what_moved_is_said_with_its_sign() -> None:
+    one = {
+        "price": {"gross": "100.00"}, "cost": {"total": "70.5"}, "minutes": {"total": "90"}, "best": ["white"],
+        "boards": {"white 18": {"sheets": 3}}, "edgings": {"white": {"net_m": "10"}},
+    }  # fmt: skip
+    two = {**one, "cost": {"total": "70"}, "boards": {"white 18": {"sheets": 2}}, "edgings": {"white": {"net_m": "12.2"}}, "best": []}
+    assert moved(one, two) == "moved: cost -0.50, sheets -1, metres +2.2; best now: band everything here"
+    assert moved(two, two) == "nothing has moved"
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="Ctrl-C is sent otherwise on Windows")
 def test_saves_are_priced_as_they_come(jobs: Path) -> None:
     job = jobs / "street.xlsx"
@@ -102,5 +120,6 @@ def test_saves_are_priced_as_they_come(jobs: Path) -> None:
         assert watched.process.wait(20) == 0
         assert "No longer watching." in "".join(watched.said)
         assert "Traceback" not in "".join(watched.said)
+        assert "KeyboardInterrupt" not in "".join(watched.said)
     finally:
         watched.process.kill()
