@@ -16,6 +16,8 @@ from pathlib import Path
 from typing import Any
 
 from estimator.batch import Priced, Task, do, job_files, tasks_for
+from estimator.model.exact import Fraction
+from estimator.model.units import to_multiple
 from estimator.papers.estimate_json import estimate_data
 from estimator.papers.files import PASSING
 from estimator.telling import told
@@ -132,7 +134,8 @@ def moved(before: Mapping[str, Any], now: Mapping[str, Any]) -> str:
         ("metres", _sum(before, "edgings", "net_m"), _sum(now, "edgings", "net_m"), 1),
         ("hours", _number(before, "minutes", "total") / 60, _number(now, "minutes", "total") / 60, 1),
     )
-    words = [f"{name} {new - old:+.{places}f}" for name, old, new, places in figures if f"{new - old:.{places}f}".strip("-0.")]
+    steps = [(name, to_multiple(new - old, step=Fraction(1, 10**places)), places) for name, old, new, places in figures]
+    words = [f"{name} {Decimal(step.numerator) / step.denominator:+.{places}f}" for name, step, places in steps if step]
     parts = [f"moved: {', '.join(words)}"] if words else []
     if before.get("best") != now.get("best"):
         best = now.get("best") or []
@@ -140,9 +143,9 @@ def moved(before: Mapping[str, Any], now: Mapping[str, Any]) -> str:
     return "; ".join(parts) or "nothing has moved"
 
 
-def _number(data: Mapping[str, Any], part: str, name: str) -> Decimal:
-    return Decimal(str((data.get(part) or {}).get(name) or 0))
+def _number(data: Mapping[str, Any], part: str, name: str) -> Fraction:
+    return Fraction(str((data.get(part) or {}).get(name) or 0))
 
 
-def _sum(data: Mapping[str, Any], part: str, name: str) -> Decimal:
-    return sum((Decimal(str(one.get(name) or 0)) for one in (data.get(part) or {}).values()), start=Decimal(0))
+def _sum(data: Mapping[str, Any], part: str, name: str) -> Fraction:
+    return sum((Fraction(str(one.get(name) or 0)) for one in (data.get(part) or {}).values()), start=Fraction(0))

@@ -94,8 +94,8 @@ def test_what_moved_is_said_with_its_sign() -> None:
         "price": {"gross": "100.00"}, "cost": {"total": "70.5"}, "minutes": {"total": "90"}, "best": ["white"],
         "boards": {"white 18": {"sheets": 3}}, "edgings": {"white": {"net_m": "10"}},
     }  # fmt: skip
-    two = {**one, "cost": {"total": "70"}, "boards": {"white 18": {"sheets": 2}}, "edgings": {"white": {"net_m": "12.2"}}, "best": []}
-    assert moved(one, two) == "moved: cost -0.50, sheets -1, metres +2.2; best now: band everything here"
+    two = {**one, "cost": {"total": "70"}, "boards": {"white 18": {"sheets": 2}}, "edgings": {"white": {"net_m": "12.25"}}, "best": []}
+    assert moved(one, two) == "moved: cost -0.50, sheets -1, metres +2.3; best now: band everything here"
     assert moved(two, two) == "nothing has moved"
 
 
