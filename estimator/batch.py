@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import nullcontext
 from dataclasses import fields, is_dataclass, replace
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 from estimator.beside import beside, packed, unpacked
 from estimator.costing.estimate import Options, estimate_job, options_of, problems_of
@@ -224,7 +224,7 @@ def papers_of(
 ) -> tuple[dict[str, bytes], tuple[str, ...]] | Problem:
     """Every paper of one job by file name, and what the papers have to say of themselves; or what keeps them from it.
 
-    A job that is priced `alone` has the machine to itself: the shop papers, the longest, are drawn beside the others.
+    A job that is priced `alone` has the machine to itself: the papers for the shop and its owner are drawn beside the others.
     """
     from estimator.papers.book import Refused as NotTaken
     from estimator.papers.client_quote import quote_pdf
@@ -234,10 +234,10 @@ def papers_of(
     from estimator.papers.shop_papers import shop_pdf
 
     def drawn() -> bytes:
-        return shop_pdf(estimate)
+        return packed((shop_pdf(estimate), owner_pdf(estimate)), common={})
 
     shop_path = shop_book_of(estimate.job, path=path, shop=shop)
-    with beside(drawn) if alone else nullcontext(drawn) as shop_papers:
+    with beside(drawn) if alone else nullcontext(drawn) as more_papers:
         book = priced_book(estimate, user_book=path.read_bytes(), shop_book=shop_path.read_bytes() if shop_path else None)
         if isinstance(book, NotTaken):
             return Problem(
@@ -247,10 +247,11 @@ def papers_of(
             quote = quote_pdf(estimate, words=words, beside=path.parent)
         except BadWords as bad:
             return bad.problem
+        shop_papers, owner = cast("tuple[bytes, bytes]", unpacked(more_papers(), common={}))
         papers = {
             QUOTE: quote,
-            "owner.pdf": owner_pdf(estimate),
-            "shop.pdf": shop_papers(),
+            "owner.pdf": owner,
+            "shop.pdf": shop_papers,
             f"priced{path.suffix.lower()}": book.book,
             "estimate.json": estimate_text(estimate, **({KEY: made_from} if made_from else {})).encode("utf-8"),
         }

@@ -12,7 +12,7 @@ from tests.trust.failing_disk import Failed, judged, wrong_with
 
 @pytest.mark.skipif(shutil.which("strace") is None, reason="strace is not here: a failing disk was NOT tried")
 def test_a_failing_disk_leaves_the_earlier_papers_as_they_were(tmp_path: Path) -> None:
-    wrong, met = judged(tmp_path, every=5)
+    wrong, met = judged(tmp_path, every=9)
     assert not wrong
     assert met
 

@@ -11,7 +11,7 @@ import pytest
 
 from tests.trust import fuzzing
 
-MANY = int(os.environ.get("FUZZ_CASES", "12"))
+MANY = int(os.environ.get("FUZZ_CASES", "8"))
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="the fuzz run rings a bell that Windows does not know")
 
