@@ -37,7 +37,8 @@ def measure(many: int) -> None:
     path = HOUSE / "workbooks" / "kitchen.xlsx"
     start = time.process_time()
     job = read_job(path)
-    rows = tuple(replace(job.cabinets[n % len(job.cabinets)], ref=f"Kitchen {n + 1}") for n in range(many))
+    some = [job.cabinets[n % len(job.cabinets)] for n in range(many)]
+    rows = tuple(replace(row, ref=f"Kitchen {n}", at=replace(row.at, number=n)) for n, row in enumerate(some, start=2))
     estimate = estimate_job(replace(job, cabinets=rows, options=()))
     assert isinstance(estimate, Estimate)
     priced = time.process_time() - start

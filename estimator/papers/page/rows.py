@@ -56,9 +56,11 @@ class Rows(Flowable):  # type: ignore[misc]  # reportlab has no types
 
     def __init__(
         self, *, head: Line | None, lines: Sequence[Line], kept: int, columns_pt: Sequence[float], page_height_pt: float,
-        least_row_pt: float = 0,
+        least_row_pt: float = 0, known_pt: dict[int, tuple[Line, float]] | None = None,
     ) -> None:  # fmt: skip
         super().__init__()
+        # what is left after a page is not measured anew
+        self.known_pt: dict[int, tuple[Line, float]] = {} if known_pt is None else known_pt
         self.least_row_pt = least_row_pt
         self.head, self.lines, self.kept, self.columns_pt, self.page_height_pt = head, lines, kept, columns_pt, page_height_pt
         self.width, self.rooms_pt = sum(columns_pt), inner_widths_pt(columns_pt)
@@ -70,7 +72,10 @@ class Rows(Flowable):  # type: ignore[misc]  # reportlab has no types
         return self.width, self.height
 
     def _row_pt(self, line: Line) -> float:
-        return max((_cell_pt(cell, room) for cell, room in zip(line.cells, self.rooms_pt, strict=True)), default=0) + 2 * _ROW_PAD_PT
+        if id(line) not in self.known_pt:
+            cells_pt = max((_cell_pt(cell, room) for cell, room in zip(line.cells, self.rooms_pt, strict=True)), default=0)
+            self.known_pt[id(line)] = line, cells_pt + 2 * _ROW_PAD_PT
+        return self.known_pt[id(line)][1]
 
     def split(self, _width_pt: float, height_pt: float) -> list[Rows]:
         """At the last row that fits; a row taller than a page is parted between its own lines."""
@@ -95,7 +100,7 @@ class Rows(Flowable):  # type: ignore[misc]  # reportlab has no types
     def _part(self, lines: Sequence[Line], *, kept: int) -> Rows:
         return Rows(
             head=self.head, lines=lines, kept=min(kept, len(lines)), columns_pt=self.columns_pt,
-            page_height_pt=self.page_height_pt, least_row_pt=self.least_row_pt,
+            page_height_pt=self.page_height_pt, least_row_pt=self.least_row_pt, known_pt=self.known_pt,
         )  # fmt: skip
 
     def drawOn(self, canvas: Canvas, x: float, y: float, _sW: float = 0) -> None:
