@@ -122,7 +122,7 @@ def check_many(paths: Sequence[Path], *, shop: Path | None = None) -> Iterator[O
                 case estimate:
                     yield Priced(path, estimate, None)
         except Exception as fault:
-            yield _broken(path, fault)
+            yield broken(path, fault)
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,10 +194,11 @@ def price_and_write(
                 write_papers(target, papers)
         return Priced(path, estimate, target, notes)
     except Exception as fault:
-        return _broken(path, fault)
+        return broken(path, fault)
 
 
-def _broken(path: Path, fault: Exception) -> Broken:
+def broken(path: Path, fault: Exception) -> Broken:
+    """What went wrong with one job, which stops no other."""
     if isinstance(fault, OSError):
         return Broken(path, f"{_what_the_disk_says(fault)}; the earlier papers are as they were", ours=False)
     return Broken(path, f"{type(fault).__name__}: {fault}", ours=True, trace=traceback.format_exc())

@@ -15,7 +15,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from estimator.batch import QUOTE, Priced, Task, do
+from estimator.batch import Priced, Task, broken, do
 from estimator.model.dataclass import dataclass
 from estimator.papers.files import write_papers
 from estimator.telling import Told, told
@@ -68,19 +68,37 @@ def price_elsewhere(tasks: Sequence[Task], address: str, *, as_json: bool) -> It
     """What came of each task, in the order of the tasks; papers are written here as they come."""
     client, hands = hands_at(address)
     try:
-        waiting: deque[Future[Returned]] = deque()
+        waiting: deque[tuple[Task, Future[Returned] | Told]] = deque()
         rest = iter(tasks)
         while True:
             while len(waiting) < AHEAD and (task := next(rest, None)):
-                waiting.append(hands.submit(work, packed(task, as_json=as_json)))
+                waiting.append((task, _handed(task, hands, as_json=as_json)))
             if not waiting:
                 return
-            returned = waiting.popleft().result()
-            if returned.folder and returned.papers:
-                write_papers(returned.folder, returned.papers)
-            yield returned.told
+            yield _fetched(*waiting.popleft(), as_json=as_json)
     finally:
         client.close()
+
+
+def _handed(task: Task, hands: Executor, *, as_json: bool) -> Future[Returned] | Told:
+    """The job on its way; or what kept it from leaving, which stops no other."""
+    try:
+        return hands.submit(work, packed(task, as_json=as_json))
+    except Exception as fault:
+        return told(broken(task.path, fault), papers=True, as_json=as_json)
+
+
+def _fetched(task: Task, handed: Future[Returned] | Told, *, as_json: bool) -> Told:
+    """What came back, its papers written; a job that was lost too often or that the disk would not take stops no other."""
+    if isinstance(handed, Told):
+        return handed
+    try:
+        returned = handed.result()
+        if returned.folder and returned.papers:
+            write_papers(returned.folder, returned.papers)
+        return returned.told
+    except Exception as fault:
+        return told(broken(task.path, fault), papers=True, as_json=as_json)
 
 
 def packed(task: Task, *, as_json: bool) -> Parcel:
@@ -131,6 +149,10 @@ def work(parcel: Parcel) -> Returned:
 
 
 def _in_order(papers: dict[str, bytes]) -> dict[str, bytes]:
-    """The papers that were made, the estimate last: it is their seal. One that the client holds was not made again, and came back empty."""
-    made = {name: content for name, content in papers.items() if content or name != QUOTE}
+    """The papers that were made, the estimate last: it is their seal.
+
+    What came along only as a name came back empty, a quote that the client holds or a file that somebody laid beside
+    the papers: it stays here as it is.
+    """
+    made = {name: content for name, content in papers.items() if content}
     return {name: made[name] for name in sorted(made, key=lambda name: (name == "estimate.json", name))}

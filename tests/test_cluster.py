@@ -97,3 +97,23 @@ def test_no_cluster_at_an_address_is_said(jobs: Path, tmp_path: Path, capfd: pyt
     monkeypatch.setattr("estimator.cluster.PATIENCE_S", "0.5s")
     assert main(["price", str(jobs), "--out", str(tmp_path / "out"), "--on", "tcp://127.0.0.1:9"]) == 2
     assert "no cluster answers at tcp://127.0.0.1:9" in capfd.readouterr().err
+
+
+def test_what_lies_beside_the_papers_stays_as_it_is(jobs: Path, tmp_path: Path) -> None:
+    """A file of somebody else's in a revision's folder, and the quote that the client holds, come to no harm."""
+    from concurrent.futures import ThreadPoolExecutor
+
+    from estimator.batch import tasks_for
+    from estimator.cluster import _fetched, _handed
+
+    (task,) = tasks_for([jobs / "job 0.xlsx"], out=tmp_path / "out")
+    with ThreadPoolExecutor(1) as hands:
+        assert _fetched(task, _handed(task, hands, as_json=False), as_json=False).code == 0
+        stranger = task.folder / "1" / "signed-change-order.pdf"
+        stranger.write_bytes(b"signed")
+        assert _fetched(task, _handed(task, hands, as_json=False), as_json=False).code == 0
+        assert stranger.read_bytes() == b"signed"
+        assert (task.folder / "1" / "quote.pdf").read_bytes().startswith(b"%PDF")
+        gone = jobs / "job 0.xlsx"
+        gone.unlink()
+        assert _fetched(task, _handed(task, hands, as_json=False), as_json=False).code == 1
