@@ -10,18 +10,19 @@ import json
 import os
 import traceback
 from collections.abc import Iterator, Sequence
-from contextlib import nullcontext
+from contextlib import ExitStack, nullcontext
 from dataclasses import fields, is_dataclass, replace
 from pathlib import Path
 from typing import Any, cast
 
 from estimator.beside import beside, packed, unpacked
-from estimator.costing.estimate import Options, estimate_job, options_of, problems_of
+from estimator.costing.estimate import Options, estimate_job, option_of, option_rows, problems_of
 from estimator.made_from import KEY, priced_before, prints_of, with_logo
 from estimator.model.dataclass import dataclass
 from estimator.model.problems import Place, Problem, Refusal
 from estimator.model.records import Job
 from estimator.model.results import Estimate
+from estimator.papers.at_hand import fetch_language, fetch_papers
 from estimator.papers.estimate_json import estimate_data, estimate_text
 from estimator.papers.files import folder_name, write_papers
 from estimator.reading.workbook import is_job_workbook, read_job
@@ -81,26 +82,20 @@ def price_book(path: Path, *, shop: Path | None = None, alone: bool = False) -> 
 
 
 def _with_options_beside(job: Job) -> Estimate | Refusal:
-    """The estimate of a job that has the machine to itself: its options are priced on a second core meanwhile."""
+    """The estimate of a job that has the machine to itself: each of its options is priced beside it meanwhile."""
     rows = [getattr(job, field.name) for field in fields(job)]
     common = {id(row): row for some in rows for row in (some if isinstance(some, tuple) else (some,)) if is_dataclass(row)}
-    with beside(lambda: packed(options_of(job), common=common)) as priced:
+    with ExitStack() as cores:
+        works = [
+            cores.enter_context(beside(lambda rows=rows: packed(option_of(job, rows), common=common))) for rows in option_rows(job)
+        ]
 
         def fetched() -> Options:
-            fetch_the_papers()  # while the other core works
-            answer = unpacked(priced(), common=common)
-            assert isinstance(answer, dict)
-            return answer
+            fetch_papers()  # while the others work
+            fetch_language(code=job.terms.language, currency=job.terms.currency)
+            return dict(cast("tuple[str, Any]", unpacked(work(), common=common)) for work in works)
 
         return estimate_job(job, options=fetched)
-
-
-def fetch_the_papers() -> None:
-    """Import what writing papers will need, before it is needed."""
-    from importlib import import_module
-
-    for paper in ("priced_workbook", "client_quote", "owner_pages", "shop_papers"):
-        import_module(f"estimator.papers.{paper}")
 
 
 def _with_the_engines(refusal: Refusal) -> Refusal:

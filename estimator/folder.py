@@ -15,7 +15,8 @@ from concurrent.futures import Executor, Future
 from contextlib import nullcontext
 from pathlib import Path
 
-from estimator.batch import Task, do, fetch_the_papers, job_files
+from estimator.batch import Task, do, job_files
+from estimator.papers.at_hand import fetch_papers
 from estimator.telling import Told, told
 
 AHEAD = 4
@@ -77,7 +78,7 @@ def processes(many: int) -> Executor:
 
     if not sys.platform.startswith("linux"):
         return ProcessPoolExecutor(many)
-    fetch_the_papers()
+    fetch_papers()
     return ProcessPoolExecutor(many, mp_context=get_context("fork"))
 
 

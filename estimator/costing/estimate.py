@@ -40,13 +40,20 @@ from estimator.model.taken import Batch, BoardUse
 NONE = Fraction(0)
 
 
-Options = dict[str, tuple[tuple[OptionRow, ...], Estimate | tuple[Problem, ...]]]
-"""Each option by name: its rows, and the whole job with it, or what keeps that from being priced."""
+Option = tuple[tuple[OptionRow, ...], Estimate | tuple[Problem, ...]]
+"""An option's rows, and the whole job with it, or what keeps that from being priced."""
+Options = dict[str, Option]
+"""Each option by name."""
+
+
+def option_of(job: Job, rows: tuple[OptionRow, ...]) -> tuple[str, Option]:
+    """One option by name, priced as a whole job."""
+    return rows[0].option, (rows, _estimate_one(with_option(job, rows)))
 
 
 def options_of(job: Job) -> Options:
     """Every option of a job priced as a whole job."""
-    return {rows[0].option: (rows, _estimate_one(with_option(job, rows))) for rows in option_rows(job)}
+    return dict(option_of(job, rows) for rows in option_rows(job))
 
 
 def estimate_job(job: Job, *, options: Callable[[], Options] | None = None) -> Estimate | Refusal:

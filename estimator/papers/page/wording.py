@@ -100,7 +100,7 @@ class Wording:
         from jinja2 import TemplateError
 
         try:
-            found: Template = _environment(self.language_code, self.folder).get_template(f"{template}.txt")
+            found: Template = templates_of(self.language_code, self.folder).get_template(f"{template}.txt")
             return found.render(values)
         except (TemplateError, UnicodeDecodeError) as error:
             raise BadWords(self._problem(template, str(error) or "a template that cannot be read", "")) from error
@@ -136,7 +136,8 @@ def _read_labels(file: Path) -> dict[str, str]:
 
 
 @cache
-def _environment(language_code: str, folder: Path | None) -> Environment:
+def templates_of(language_code: str, folder: Path | None) -> Environment:
+    """The templates of a language, a shop's own before ours."""
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
     from jinja2.sandbox import SandboxedEnvironment
 
