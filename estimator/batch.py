@@ -9,7 +9,7 @@ import errno
 import json
 import os
 import traceback
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import ExitStack, nullcontext
 from dataclasses import fields, is_dataclass, replace
 from pathlib import Path
@@ -20,7 +20,7 @@ from estimator.costing.estimate import Options, estimate_job, option_of, option_
 from estimator.made_from import KEY, priced_before, prints_of, with_logo
 from estimator.model.dataclass import dataclass
 from estimator.model.problems import Place, Problem, Refusal
-from estimator.model.records import Job
+from estimator.model.records import Job, OptionRow
 from estimator.model.results import Estimate
 from estimator.papers.at_hand import fetch_language, fetch_papers
 from estimator.papers.estimate_json import estimate_data, estimate_text
@@ -86,9 +86,7 @@ def _with_options_beside(job: Job) -> Estimate | Refusal:
     rows = [getattr(job, field.name) for field in fields(job)]
     common = {id(row): row for some in rows for row in (some if isinstance(some, tuple) else (some,)) if is_dataclass(row)}
     with ExitStack() as cores:
-        works = [
-            cores.enter_context(beside(lambda rows=rows: packed(option_of(job, rows), common=common))) for rows in option_rows(job)
-        ]
+        works = [cores.enter_context(beside(_option_packed(job, rows, common))) for rows in option_rows(job)]
 
         def fetched() -> Options:
             fetch_papers()  # while the others work
@@ -96,6 +94,10 @@ def _with_options_beside(job: Job) -> Estimate | Refusal:
             return dict(cast("tuple[str, Any]", unpacked(work(), common=common)) for work in works)
 
         return estimate_job(job, options=fetched)
+
+
+def _option_packed(job: Job, rows: tuple[OptionRow, ...], common: Mapping[int, object]) -> Callable[[], bytes]:
+    return lambda: packed(option_of(job, rows), common=common)
 
 
 def _with_the_engines(refusal: Refusal) -> Refusal:

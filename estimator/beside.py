@@ -58,14 +58,28 @@ def _work_and_leave(work: Work, fetch: int, send: int) -> None:
 def packed(answer: object, *, common: Mapping[int, object]) -> bytes:
     """An answer as bytes. What both sides had before the work began is named by its id, so that it comes back as the very same."""
     whole = BytesIO()
-    packer = pickle.Pickler(whole, protocol=pickle.HIGHEST_PROTOCOL)
-    packer.persistent_id = lambda thing: id(thing) if id(thing) in common else None  # type: ignore[method-assign]
-    packer.dump(answer)
+    _Packer(whole, common).dump(answer)
     return whole.getvalue()
 
 
 def unpacked(content: bytes, *, common: Mapping[int, object]) -> object:
     """The answer again."""
-    unpacker = pickle.Unpickler(BytesIO(content))
-    unpacker.persistent_load = lambda name: common[name]  # type: ignore[method-assign]
-    return unpacker.load()
+    return _Unpacker(BytesIO(content), common).load()
+
+
+class _Packer(pickle.Pickler):
+    def __init__(self, whole: BytesIO, common: Mapping[int, object]) -> None:
+        super().__init__(whole, protocol=pickle.HIGHEST_PROTOCOL)
+        self._common = common
+
+    def persistent_id(self, thing: object) -> int | None:
+        return id(thing) if id(thing) in self._common else None
+
+
+class _Unpacker(pickle.Unpickler):
+    def __init__(self, content: BytesIO, common: Mapping[int, object]) -> None:
+        super().__init__(content)
+        self._common = common
+
+    def persistent_load(self, name: int) -> object:
+        return self._common[name]

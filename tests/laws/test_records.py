@@ -61,3 +61,60 @@ def test_records_have_slots_match_by_place_and_travel_to_another_process():
         case Ours(width, names):
             assert (width, names) == (600, ("side",))
     assert pickle.loads(pickle.dumps(Ours(600, ("side",)))) == Ours(600, ("side",))
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """A board."""
+
+    name: str
+    price: int
+    thick_mm: int = 18
+    grained: bool = False
+
+    @property
+    def words(self) -> str:
+        return f"{self.name} {self.thick_mm}"
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class StandardBoard:
+    """A board."""
+
+    name: str
+    price: int
+    thick_mm: int = 18
+    grained: bool = False
+
+
+def test_a_record_of_plain_fields_is_made_as_the_standard_one_is():
+    for places, names in ((("white", 61), {}), (("white",), {"price": 61, "grained": True}), (("white", 61, 19), {})):
+        assert dataclasses.asdict(Board(*places, **names)) == dataclasses.asdict(StandardBoard(*places, **names))
+    assert [(one.name, one.type, one.default) for one in dataclasses.fields(Board)] == [
+        (one.name, one.type, one.default) for one in dataclasses.fields(StandardBoard)
+    ]
+    assert repr(Board("white", 61)) == repr(StandardBoard("white", 61)).replace("StandardBoard", "Board")
+    assert Board.__doc__ == "A board."
+    assert Board("white", 61).words == "white 18"
+    assert dataclasses.replace(Board("white", 61), thick_mm=19) == Board("white", 61, 19)
+    match Board("white", 61):
+        case Board(name, price):
+            assert (name, price) == ("white", 61)
+    assert pickle.loads(pickle.dumps(Board("white", 61))) == Board("white", 61)
+
+
+@pytest.mark.parametrize(
+    ("places", "names"),
+    [((), {}), (("white",), {}), (("white", 1, 2, True, 5), {}), (("white", 1), {"colour": 3}), (("a",), {"name": 1})],
+)
+def test_a_record_made_wrongly_is_refused_in_the_same_words(places, names):
+    with pytest.raises(TypeError) as ours:
+        Board(*places, **names)
+    with pytest.raises(TypeError) as theirs:
+        StandardBoard(*places, **names)
+    assert str(ours.value) == str(theirs.value).replace("StandardBoard", "Board")
+
+
+def test_a_misspelt_name_of_a_plain_record_is_told_at_run_time():
+    with pytest.raises(AttributeError):
+        Board("white", 61).widht_mm = 3
