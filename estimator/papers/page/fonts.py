@@ -31,8 +31,8 @@ _FOLDER = Path(__file__).resolve().parent.parent / "fonts"
 _FILES = {TEXT: "Lato-Regular.ttf", STRONG: "Lato-Semibold.ttf", FALLBACK: "DejaVuSansCondensed.ttf"}
 _LAST_PRINTED = 0xFFFF
 """Beyond it the PDF's own table of letters comes out damaged, so that nobody could copy or search the text."""
-_FIRST_ACCENT = "\N{COMBINING GRAVE ACCENT}"
-"""Every letter before the accents that join others is joined already."""
+_FIRST_VARIANT = "\N{VARIATION SELECTOR-1}"
+"""The first of the signs that only say how the letter before them is to look."""
 _UNSEEN = {"Cc", "Cf", "Cs", "Co"}
 _RIGHT_TO_LEFT = {"R", "AL"}
 
@@ -62,8 +62,8 @@ def open_fonts() -> None:
 
 def clean(text: str) -> str:
     """Text with letters and their accents joined, odd spaces made plain, and what no eye can see taken out."""
-    if max(text, default=" ") < _FIRST_ACCENT and text.replace("\N{NO-BREAK SPACE}", " ").isprintable():
-        return text
+    if max(text, default=" ") < _FIRST_VARIANT and text.replace("\N{NO-BREAK SPACE}", " ").isprintable():
+        return unicodedata.normalize("NFC", text)
     kept = (
         letter if letter == "\n" else " " if letter in "\t\r\v\f" else letter
         for letter in unicodedata.normalize("NFC", text)
