@@ -65,7 +65,8 @@ def estimate_job(job: Job, *, options: Callable[[], Options] | None = None) -> E
     with_options = options() if options else options_of(job)
     problems = list(answer) if isinstance(answer, tuple) else []
     for _, priced in with_options.values():
-        problems += [one for one in priced if one not in problems] if isinstance(priced, tuple) else []
+        told = {(one.place, one.expected) for one in problems}  # an option often meets what the job itself has met
+        problems += [one for one in priced if (one.place, one.expected) not in told] if isinstance(priced, tuple) else []
     if isinstance(answer, tuple) or problems:
         return Refusal(job.workbook, tuple(problems), job.remarks)
     prices = tuple(

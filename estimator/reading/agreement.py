@@ -108,6 +108,19 @@ def sheet_holds_something(row: ReadRow, shop_trim_mm: Fraction, sheets: Sheets) 
         return
 
 
+def roll_has_a_length(row: ReadRow, sheets: Sheets) -> None:
+    """Whole rolls can only be counted where it is known how much is on one."""
+    if row.bad & {"charge", "roll_length_m"} or row.values["charge"] != "whole rolls" or row.values["roll_length_m"] is not None:
+        return
+    row.bad.add("charge")
+    sheets.findings.problem(
+        row.at.place("Charge"),
+        found="whole rolls, and the Roll length is blank",
+        expected="Charge: whole rolls only where it is known how much is on one",
+        mend="type what is on one roll under Roll length, or choose metres",
+    )
+
+
 def opens_after_drying(row: ReadRow, sheets: Sheets) -> None:
     if row.bad & {"drying_min", "open_min"} or row.values["open_min"] > row.values["drying_min"]:
         return

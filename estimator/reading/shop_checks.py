@@ -53,6 +53,7 @@ def check_edgings(sheets: Sheets, known: dict[str, Known]) -> None:
     for row in edgings:
         if row.values["charge"] == "":
             row.values["charge"] = "whole rolls" if row.values["roll_length_m"] is not None else "metres"
+        agreement.roll_has_a_length(row, sheets)
         if fold(str(row.values["adhesive"])) == "none":
             row.values["adhesive"] = ""
         _refer(row, "Edgings", "adhesive", "Adhesives", sheets, known)

@@ -82,6 +82,7 @@ A sheet that is all trim | Boards | C5 | 15
 A trim that eats the sheet | Boards | I3 | 1100
 A yield above everything | Boards | H4 | 120 %
 An edging in the same width twice | Edgings | D3 | 23
+Whole rolls of no known length | Edgings | G4 | whole rolls
 An adhesive that does not exist | Edgings | M2 | contakt
 Neither yes nor no | Edgings | K4 | perhaps
 An open time that ends before the drying | Adhesives | J2 | 30

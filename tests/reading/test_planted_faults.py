@@ -259,6 +259,7 @@ Edgings | E2 | -0.45
 Edgings | E2 | 0,450,0
 Edgings | F2 | 0
 Edgings | F2 | fifty
+Edgings | G4 | whole rolls
 Edgings | G4 | metre
 Edgings | H2 | -20
 Edgings | I2 | 0.05
