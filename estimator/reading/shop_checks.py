@@ -5,7 +5,7 @@ from __future__ import annotations
 from estimator.model.exact import Fraction
 from estimator.model.form import SHEETS, Column
 from estimator.model.shop_records import Shop
-from estimator.model.units import decimal_text
+from estimator.model.units import decimal_text, length_words
 from estimator.reading import agreement
 from estimator.reading.books import Sheets
 from estimator.reading.columns import ReadRow
@@ -15,6 +15,8 @@ from estimator.reading.references import Known, refer
 _PAPER_MM = {"A4": (Fraction(210), Fraction(297)), "Letter": (Fraction("215.9"), Fraction("279.4"))}
 _LABEL_MM = (48, 30)
 """The least that a label's words, drawing and code find room in."""
+_USUAL_BLADE_MM, _WIDEST_BLADE_MM = Fraction("3.2"), 12
+"""No circular saw blade of a workshop is wider (common practice): whoever types more has taken another unit."""
 _COLUMNS: dict[str, dict[str, Column]] = {sheet.name: {column.field: column for column in sheet.columns} for sheet in SHEETS}
 
 
@@ -93,6 +95,10 @@ def _remark_blank_saw(sheets: Sheets, shop: Shop) -> None:
     kerf, trim = own.item("Saw kerf"), own.item("Sheet trim")
     if not (kerf and kerf.value):
         words = "no Saw kerf: cutting plans are made as if the blade took nothing; measure a cut, and type it in"
+        sheets.findings.remark(shop.at.place("Saw kerf"), words)
+    if shop.kerf_mm > _WIDEST_BLADE_MM:
+        typed, usual = (length_words(length_mm, units=shop.units) for length_mm in (shop.kerf_mm, _USUAL_BLADE_MM))
+        words = f"a Saw kerf of {typed}, where a blade takes about {usual}: in which unit was it measured?"
         sheets.findings.remark(shop.at.place("Saw kerf"), words)
     without = any(row.values["trim_mm"] == 0 for row in planned)
     if not (trim and trim.value) and without:

@@ -42,6 +42,7 @@ A wage beside a typed rate | Shop A17 Wage; Shop B17 22
 A unit beside a value that is not the workbook's | Shop C16 inches
 A header in another unit | Cabinets E1 Width (inch)
 No saw kerf | Shop B7
+A kerf wider than any blade | Shop B7 40
 No sheet trim | Shop B8
 Doors on a kind that has none | Cabinets I4 1
 A strip longer than every roll | Edgings F2 0.8
