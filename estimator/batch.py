@@ -227,12 +227,12 @@ def papers_of(
     from estimator.papers.book import Refused as NotTaken
     from estimator.papers.client_quote import quote_pdf
     from estimator.papers.owner_pages import owner_pdf
-    from estimator.papers.page.wording import BadWords
+    from estimator.papers.page.phrases import BadWords
     from estimator.papers.priced_workbook import priced_book
     from estimator.papers.shop_papers import shop_pdf
 
     def drawn() -> bytes:
-        return packed((shop_pdf(estimate), owner_pdf(estimate)), common={})
+        return packed((shop_pdf(estimate, words=words), owner_pdf(estimate, words=words)), common={})
 
     shop_path = shop_book_of(estimate.job, path=path, shop=shop)
     with beside(drawn) if alone else nullcontext(drawn) as more_papers:
@@ -243,9 +243,9 @@ def papers_of(
             )
         try:
             quote = quote_pdf(estimate, words=words, beside=path.parent)
+            shop_papers, owner = cast("tuple[bytes, bytes]", unpacked(more_papers(), common={}))
         except BadWords as bad:
             return bad.problem
-        shop_papers, owner = cast("tuple[bytes, bytes]", unpacked(more_papers(), common={}))
         papers = {
             QUOTE: quote,
             "owner.pdf": owner,

@@ -186,7 +186,7 @@ def _ordered(
 ) -> int:
     """Write the change order; the accepted price is the one that was recorded, whatever the same job would cost today."""
     from estimator.papers.change_order import change_order_pdf
-    from estimator.papers.page.wording import BadWords
+    from estimator.papers.page.phrases import BadWords
 
     earlier = _earlier_order(old.folder)
     if problem := _not_yet(old, before, after, folder=folder):

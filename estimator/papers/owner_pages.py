@@ -6,6 +6,7 @@ own, how sure it all is, what rests on untimed or old numbers, and everything wo
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from estimator.model.results import Estimate
@@ -25,18 +26,21 @@ if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
 
-def owner_pdf(estimate: Estimate) -> bytes:
-    """The owner's pages as a PDF; the same estimate gives the same bytes."""
-    paper, terms = owner_paper(estimate), estimate.job.terms
-    foot = ["For the shop only", terms.quote_number, " ".join(terms.job_name.split())]
+def owner_pdf(estimate: Estimate, *, words: Path | None = None) -> bytes:
+    """The owner's pages as a PDF; `words` is a folder of the shop's own words (see `page/phrases.py`). Raises: BadWords.
+
+    The same estimate gives the same bytes.
+    """
+    paper, terms = owner_paper(estimate, words=words), estimate.job.terms
+    foot = [paper.say("for the shop only"), terms.quote_number, " ".join(terms.job_name.split())]
     return document(
         _story(paper),
         look=paper.look,
-        title=f"Owner's pages: {' '.join(terms.job_name.split())}",
+        title=f"{paper.say('owners pages')}: {' '.join(terms.job_name.split())}",
         author=" ".join(estimate.job.shop.shop_name.split()),
-        language_code="en",
+        language_code=terms.language,
         foot="   ".join(part for part in foot if part),
-        page_words="Page {page} of {pages}",
+        page_words=paper.say("page"),
     )
 
 

@@ -7,6 +7,7 @@ All of it is black on white.
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from estimator.model.results import Estimate
@@ -28,9 +29,9 @@ if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
 
-def shop_pdf(estimate: Estimate) -> bytes:
-    """The shop papers as a PDF."""
-    paper = shop_paper(estimate)
+def shop_pdf(estimate: Estimate, *, words: Path | None = None) -> bytes:
+    """The shop papers as a PDF; `words` is a folder of the shop's own words (see `page/phrases.py`). Raises: BadWords."""
+    paper = shop_paper(estimate, words=words)
     papers = (
         job_story(paper),
         buy_list_story(paper),
@@ -48,15 +49,15 @@ def shop_pdf(estimate: Estimate) -> bytes:
     for section in papers:
         if section:
             story += [*([new_page()] if story else []), *section]
-    terms = paper.terms
-    name = " ".join(part for part in ("Shop papers", terms.quote_number) if part)
-    revision = f"revision {terms.revision}" if terms.revision else ""
+    terms, say = paper.terms, paper.say
+    name = " ".join(part for part in (say("shop papers"), terms.quote_number) if part)
+    revision = say("revision", revision=terms.revision) if terms.revision else ""
     return document(
         story,
         look=paper.look,
         title=": ".join(part for part in (name, terms.job_name) if part),
         author=estimate.job.shop.shop_name,
-        language_code="en",
+        language_code=terms.language,
         foot="   ".join(part for part in (name, revision, terms.job_name) if part),
-        page_words="Page {page} of {pages}",
+        page_words=say("page"),
     )

@@ -23,7 +23,7 @@ from estimator.papers.client_quote import quote_pdf
 from estimator.papers.estimate_json import estimate_text
 from estimator.papers.page.language import Language
 from estimator.papers.page.letters import missing_letters, right_to_left
-from estimator.papers.page.wording import BadWords
+from estimator.papers.page.phrases import BadWords
 from estimator.reading.workbook import read_job
 
 WORKBOOKS = Path(__file__).parents[2] / "workbooks"
@@ -228,18 +228,6 @@ def test_german_words_dates_and_money() -> None:
     for said in ("Angebot", "14. März 2031", "Gültig bis", "Was wir bauen", "Unterschrift", "Seite 1 von"):
         assert said in words
     assert reader(pdf).trailer["/Root"]["/Lang"] == "de"
-
-
-@pytest.mark.parametrize("language", ["en", "de"])
-def test_both_languages_have_the_same_words(language: str) -> None:
-    words = Path(quote_pdf.__code__.co_filename).parent / "words"
-    names = {file.name for file in (words / "en").iterdir()}
-    assert {file.name for file in (words / language).iterdir()} == names
-    keys = {line.partition(":")[0] for line in (words / "en" / "labels.txt").read_text("utf-8").splitlines() if line[:1] != "#"}
-    own = {
-        line.partition(":")[0] for line in (words / language / "labels.txt").read_text("utf-8").splitlines() if line[:1] != "#"
-    }
-    assert own == keys
 
 
 def test_the_same_estimate_gives_the_same_bytes() -> None:

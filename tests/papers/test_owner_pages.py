@@ -16,12 +16,12 @@ from estimator.model.records import Job
 from estimator.model.results import Estimate
 from estimator.papers.owner.answer_page import first_remarks
 from estimator.papers.owner.banding_page import change_words
-from estimator.papers.owner.glue_day_page import clock
 from estimator.papers.owner.money_page import money_rows
 from estimator.papers.owner.paper import kept_of, owner_paper
 from estimator.papers.owner.plots import round_ticks
 from estimator.papers.owner.remarks_page import old_money, priced_costs, undated_money, untimed_money
 from estimator.papers.owner_pages import owner_pdf
+from estimator.papers.page.clock import clock as time_of_day
 from estimator.papers.page.language import Language
 from estimator.reading.workbook import read_job
 
@@ -38,6 +38,10 @@ def estimate_of(name: str, banding: str = "") -> Estimate:
     estimate = estimate_job(job)
     assert isinstance(estimate, Estimate)
     return estimate
+
+
+def clock(minute: Fraction) -> str:
+    return time_of_day(minute, day_words="day {n}")
 
 
 def pages(estimate: Estimate) -> list[str]:

@@ -25,7 +25,7 @@ from estimator.papers.shop.cutting_diagrams import board_words, pieces_of
 from estimator.papers.shop.edges import batch_rows
 from estimator.papers.shop.job_page import stage_minutes
 from estimator.papers.shop.labels import labels_of
-from estimator.papers.shop.paper import edges_in_words, shop_paper
+from estimator.papers.shop.paper import shop_paper
 from estimator.papers.shop.part_drawing import lying_sides
 from estimator.papers.shop.qr_code import check_bytes, dark_squares
 from estimator.papers.shop.send_out_sheet import send_rows
@@ -301,7 +301,7 @@ def test_every_cabinet_has_its_assembly_sheet(name: str) -> None:
     for cabinet in estimate.job.cabinets:
         assert f"{cabinet.ref}: {cabinet.kind}" in words
     for part in estimate.parts:
-        assert edges_in_words(part.bands) in words
+        assert shop_paper(estimate).edges(part.bands) in words
 
 
 @every_job
@@ -335,7 +335,7 @@ def test_the_glue_day_stands_by_the_clock_with_every_task(name: str) -> None:
     assert day is not None
     for task in day.tasks:
         batch = day.batches[task.batch]
-        times = " ".join(clock(minute % 1440) for minute in (task.start_min, task.end_min))
+        times = " ".join(clock(minute % 1440, day_words="day {n}") for minute in (task.start_min, task.end_min))
         line = rf"{times} \d+ {re.escape(task.doing)} batch {task.batch + 1}: {re.escape(batch.edging)}, {batch.side} {batch.edges}"
         assert re.search(line, words)
     for batch in day.batches:
@@ -355,8 +355,8 @@ def test_the_time_sheet_has_every_step_of_the_job_with_its_count_and_no_minutes(
 
 @every_job
 def test_the_cautions_close_the_papers_and_defer(name: str) -> None:
-    last = pages_of(name)[-1]
-    for words in ("safety data sheet", "code of the place", "licensed trade", *(heading for heading, _ in CAUTIONS)):
+    last, say = pages_of(name)[-1], shop_paper(estimate_of(name)).say
+    for words in ("safety data sheet", "code of the place", "licensed trade", *(say(f"caution {topic}") for topic, _ in CAUTIONS)):
         assert words in last
 
 
@@ -393,7 +393,7 @@ def test_a_part_that_lies_turned_has_its_front_at_the_right() -> None:
 
 def test_edges_in_words() -> None:
     side = next(part for part in estimate_of("one-cabinet").parts if part.part == "side")
-    band = side.bands[0]
+    band, edges_in_words = side.bands[0], shop_paper(estimate_of("one-cabinet")).edges
     four = [replace(band, side=name) for name in ("front", "back", "left", "right")]
     assert edges_in_words(four) == "all round: white 0.4 mm"
     assert edges_in_words(four[:2]) == "front, back: white 0.4 mm"

@@ -69,7 +69,9 @@ def test_the_merchant_stands_on_the_owners_page_and_in_the_data() -> None:
     answer = priced(job_with_merchant(row("white 18", delivers="cut and banded", price_per_sheet=Fraction(50)), row("oak 18")))
     assert answer.merchant is not None
     words = text_of(owner_pdf(answer))
-    assert answer.merchant.sentence in words
+    said = answer.merchant.sentence.replace("148.80", "€148.80").replace("96.00", "€96.00")
+    assert said != answer.merchant.sentence
+    assert f"{said}." in words
     data = estimate_data(answer)["merchant"]
     assert data["best"]["boards"] == list(answer.merchant.best.boards) != []
     assert [one["boards"] for one in data["by_board"]] == [["white 18"], ["oak 18"]]

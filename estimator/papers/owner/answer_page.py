@@ -23,13 +23,13 @@ Figure = tuple[str, str, str]
 
 def answer_story(paper: OwnerPaper) -> list[Flowable]:
     """The answer alone, on a page of its own."""
-    estimate, look, terms = paper.estimate, paper.look, paper.terms
+    estimate, look, terms, say = paper.estimate, paper.look, paper.terms, paper.say
     remarks = first_remarks(estimate.remarks)
     more = len(estimate.remarks) - len(remarks)
-    number = " ".join(part for part in (terms.quote_number, terms.revision and f"revision {terms.revision}") if part)
+    number = " ".join(part for part in (terms.quote_number, terms.revision and say("revision", revision=terms.revision)) if part)
     about = [terms.client, number, paper.language.date(terms.quote_date)]
     return [
-        title(f"The answer: {terms.job_name}" if terms.job_name else "The answer", look),
+        title(say("the answer to", job=terms.job_name) if terms.job_name else say("the answer"), look),
         paragraph(", ".join(part for part in about if part), look, name="small"),
         gap(0.5),
         rule(look),
@@ -37,12 +37,12 @@ def answer_story(paper: OwnerPaper) -> list[Flowable]:
         _figures(paper, _money(paper)),
         gap(1.5),
         _figures(paper, _work(paper)),
-        *heading("How to band", look),
+        *heading(say("how to band"), look),
         paragraph(doing_words(paper), look, name="strong"),
         paragraph(saving_words(paper), look),
-        *heading("Worth a look" if remarks else "Nothing to remark", look),
+        *heading(say("worth a look" if remarks else "nothing to remark"), look),
         *bullet_list([f"{capital(one.words)} ({one.place})" for one in remarks], look),
-        *([gap(0.5), paragraph(f"{more} more on the last page.", look, name="small")] if more > 0 else []),
+        *([gap(0.5), paragraph(say("more on the last page", n=more), look, name="small")] if more > 0 else []),
         new_page(),
     ]
 
@@ -60,14 +60,14 @@ def first_remarks(remarks: Sequence[Remark], *, most: int = _REMARKS) -> tuple[R
 
 
 def _money(paper: OwnerPaper) -> list[Figure]:
-    kept, price = kept_of(paper.estimate), paper.estimate.price
-    tax = paper.terms.tax_name or "tax"
-    words = "profit kept" if kept.profit >= 0 else "loss"
-    of_price = f"{paper.percent(kept.of_price)} of the price without {tax}" if kept.of_price is not None else ""
-    contingency = "with contingency" if paper.estimate.cost.contingency else "nothing set aside for contingency"
+    kept, price, say = kept_of(paper.estimate), paper.estimate.price, paper.say
+    tax = paper.terms.tax_name or say("tax")
+    words = say("profit kept" if kept.profit >= 0 else "loss")
+    of_price = say("share of the price", share=paper.percent(kept.of_price), tax=tax) if kept.of_price is not None else ""
+    contingency = say("with contingency" if paper.estimate.cost.contingency else "no contingency")
     return [
-        ("price", paper.money(price.gross), f"{paper.money(price.net)} without {tax}"),
-        ("cost", paper.money(kept.cost), contingency),
+        (say("price"), paper.money(price.gross), say("amount without tax", amount=paper.money(price.net), tax=tax)),
+        (say("cost"), paper.money(kept.cost), contingency),
         (words, paper.money(kept.profit), of_price),
     ]
 
@@ -77,11 +77,11 @@ def _work(paper: OwnerPaper) -> list[Figure]:
     sheets = sum(use.sheets for use in estimate.boards)
     metres = sum((use.net_m for use in estimate.edgings), start=NONE)
     edges = sum(use.edges for use in estimate.edgings)
-    boards = len(estimate.boards)
+    say = paper.say
     return [
-        ("hours", paper.hours(estimate.minutes.total), "of everybody's work together"),
-        ("sheets", paper.language.number(sheets), f"of {boards} boards" if boards != 1 else "of one board"),
-        ("edges to band", paper.language.number(edges), f"{paper.long(metres)} {paper.long_unit}"),
+        (say("hours"), paper.hours(estimate.minutes.total), say("of everybody")),
+        (say("sheets"), paper.language.number(sheets), say.counted("of boards", len(estimate.boards))),
+        (say("edges to band"), paper.language.number(edges), f"{paper.long(metres)} {paper.long_unit}"),
     ]
 
 

@@ -10,7 +10,7 @@ from estimator.model.decision import Decision, Flip, SideLine
 from estimator.model.exact import Fraction
 from estimator.model.results import BandingPlan
 from estimator.papers.owner.charts import ACCENT, Fill, Segment, SegmentRow, stacked_bars
-from estimator.papers.owner.paper import NONE, OwnerPaper, capital, change_to, listed, way_words
+from estimator.papers.owner.paper import NONE, OwnerPaper, capital
 from estimator.papers.page.document import new_page
 from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph
 from estimator.papers.page.tables import Column, table
@@ -40,24 +40,24 @@ _RARE = {"spoilt edges", "other"}
 
 def banding_story(paper: OwnerPaper) -> list[Flowable]:
     """One page to act on, then the two routes line by line. A job without banded edges has none."""
-    decision, look = paper.estimate.decision, paper.look
+    decision, look, say = paper.estimate.decision, paper.look, paper.say
     if decision is None:
         return []
     return [
         new_page(),
-        *heading("How to band the edges", look),
+        *heading(say("how to band the edges"), look),
         paragraph(doing_words(paper), look, name="strong"),
         *_small_parts(paper),
-        *heading("What it saves", look, level=1),
+        *heading(say("what it saves"), look, level=1),
         *[paragraph(words, look) for words in _saving_and_time(paper, decision)],
-        *heading("What would change the answer", look, level=1),
+        *heading(say("what would change it"), look, level=1),
         *_about_the_best(paper),
         *bullet_list(change_words(paper, decision), look),
-        *heading("What each way costs", look, level=1),
+        *heading(say("what each way costs"), look, level=1),
         stacked_bars(_way_bars(paper, decision), look=look),
         gap(0.5),
         paragraph(_cost_words(paper), look, name="small"),
-        *heading("The routes side by side", look, needs_pt=_HEAD_PT + _ROW_PT * len(decision.lines)),
+        *heading(say("side by side"), look, needs_pt=_HEAD_PT + _ROW_PT * len(decision.lines)),
         _side_table(paper, decision.lines),
         *_not_possible(paper),
     ]
@@ -69,8 +69,8 @@ def banding_story(paper: OwnerPaper) -> list[Flowable]:
 def doing_words(paper: OwnerPaper) -> str:
     """What to do, as a full sentence."""
     if not paper.edging_names:
-        return "There is no edge to band in this job."
-    return f"{capital(way_words(paper.estimate.banding.chosen.sent, of=paper.edging_names))}."
+        return paper.say("no edge to band")
+    return f"{capital(paper.way_words(paper.estimate.banding.chosen.sent))}."
 
 
 def _small_parts(paper: OwnerPaper) -> list[Flowable]:
@@ -79,10 +79,10 @@ def _small_parts(paper: OwnerPaper) -> list[Flowable]:
     staying = [one for one in paper.estimate.banding.small_parts if one.edging in sent]
     if not staying:
         return []
-    edges = listed([f"{one.stays.edges} of {one.edging}" for one in staying])
+    say = paper.say
+    edges = paper.listed([say("so many of", n=one.stays.edges, edging=one.edging) for one in staying])
     parts = [f"{part.ref} {part.part}" for part in {id(part): part for one in staying for part in one.parts}.values()]
-    words = f"Too small for the contract bander's machine, so banded here all the same: edges {edges} ({listed(parts, most=_PARTS_NAMED)})."
-    return [paragraph(words, paper.look)]
+    return [paragraph(say("too small to send", edges=edges, parts=paper.listed(parts, most=_PARTS_NAMED)), paper.look)]
 
 
 def saving_words(paper: OwnerPaper) -> str:
@@ -90,18 +90,17 @@ def saving_words(paper: OwnerPaper) -> str:
     chosen, best = paper.estimate.banding.chosen, paper.estimate.banding.best
     if not paper.edging_names or chosen.relevant_cost is None:
         return ""
-    words = [f"This way costs {paper.money(chosen.relevant_cost)}"]
-    words += [
+    say, cost = paper.say, paper.money(chosen.relevant_cost)
+    against = [
         _against(paper, chosen.relevant_cost, plan, name)
-        for plan, name in ((all_by_hand(paper), "doing everything by hand"), (all_sent(paper), "sending everything out"))
+        for plan, name in ((all_by_hand(paper), "by hand"), (all_sent(paper), "sent out"))
         if plan is not None and plan.relevant_cost is not None and plan.sent != chosen.sent
     ]
-    sentence = f"{words[0]}{': ' if len(words) > 1 else ''}{' and '.join(words[1:])}."
+    sentence = say("this way costs against", cost=cost, against=say.listed(against)) if against else say("this way costs", cost=cost)
     if best.sent == chosen.sent or best.relevant_cost is None:
-        return sentence if len(words) > 1 else f"{sentence} {next_best_words(paper)}".rstrip()
+        return sentence if against else f"{sentence} {next_best_words(paper)}".rstrip()
     dearer = paper.money(chosen.relevant_cost - best.relevant_cost)
-    other = way_words(best.sent, of=paper.edging_names)
-    return f"{sentence} It was asked for in Job > Banding; the best way would be to {other}, which costs {dearer} less."
+    return f"{sentence} {say('asked for', best=paper.way_words(best.sent), less=dearer)}"
 
 
 def _saving_and_time(paper: OwnerPaper, decision: Decision) -> list[str]:
@@ -125,14 +124,14 @@ def next_best_words(paper: OwnerPaper) -> str:
     """What the runner-up would cost more."""
     best, second = paper.estimate.banding.best, next_best(paper)
     if second is None or second.relevant_cost is None or best.relevant_cost is None:
-        return "No other way is possible."
+        return paper.say("no other way")
     dearer = paper.money(second.relevant_cost - best.relevant_cost)
-    return f"The next best way is to {change_to(second.sent, now=best.sent, of=paper.edging_names)}: {dearer} more."
+    return paper.say("next best way", way=paper.change_to(second.sent, now=best.sent), dearer=dearer)
 
 
 def _against(paper: OwnerPaper, cost: Fraction, other: BandingPlan, name: str) -> str:
     saved = (other.relevant_cost or NONE) - cost
-    return f"{paper.money(abs(saved))} {'less' if saved >= 0 else 'more'} than {name}"
+    return paper.say(f"less than all {name}" if saved >= 0 else f"more than all {name}", amount=paper.money(abs(saved)))
 
 
 def all_by_hand(paper: OwnerPaper) -> BandingPlan | None:
@@ -145,26 +144,25 @@ def all_sent(paper: OwnerPaper) -> BandingPlan | None:
 
 def _time_words(paper: OwnerPaper, decision: Decision) -> list[str]:
     """Hours at the bench against days away."""
-    time, number = decision.time, paper.language
+    time, number, say = decision.time, paper.language, paper.say
     words: list[str] = []
     hours = number.fixed(time.chosen_hours, decimals=1)
     if time.freed_hours:
-        kind = "frees" if time.freed_hours > 0 else "takes a further"
-        worth = ", ".join(f"{paper.money(abs(one.worth))} at {_reading(one.reading)}" for one in time.freed if one.an_hour)
-        freed = number.fixed(abs(time.freed_hours), decimals=1)
-        words.append(f"It {kind} {freed} h at the bench, worth {worth}, or nothing if the bench would stand idle.")
-    days = f", {number.fixed(time.bench_days, decimals=1)} working days at the bench" if time.bench_days >= _WORTH_SAYING else ""
-    words.append(f"Banding and handling take {hours} h{days}.")
+        readings = [(f"worth at {one.reading}", paper.money(abs(one.worth))) for one in time.freed if one.an_hour]
+        worth = ", ".join(say(name, amount=amount) for name, amount in readings)
+        kind = "frees hours" if time.freed_hours > 0 else "takes further hours"
+        words.append(say(kind, hours=number.fixed(abs(time.freed_hours), decimals=1), worth=worth))
+    if time.bench_days >= _WORTH_SAYING:
+        words.append(say("banding takes hours and days", hours=hours, days=number.fixed(time.bench_days, decimals=1)))
+    else:
+        words.append(say("banding takes hours", hours=hours))
     if time.away_days is not None:
-        latest = f" Send by {number.date(date.fromisoformat(time.send_by))} to keep the date." if time.send_by else ""
-        words.append(f"What is sent is back in {time.away_days} working days.{latest}")
+        words.append(say.counted("back in days", time.away_days))
+        if time.send_by:
+            words.append(say("send by", day=number.date(date.fromisoformat(time.send_by))))
     if time.fits is False:
-        words.append("The time at the bench does not fit into the working days available: agree a later date or send more out.")
+        words.append(say("does not fit"))
     return [" ".join(words)]
-
-
-def _reading(reading: str) -> str:
-    return {"wage": "the wage", "full rate": "the full rate", "an amount": "the shop's own figure"}.get(reading, reading)
 
 
 def change_words(paper: OwnerPaper, decision: Decision) -> list[str]:
@@ -173,8 +171,8 @@ def change_words(paper: OwnerPaper, decision: Decision) -> list[str]:
     if not near and next_best(paper) is None:
         return [_only_way_words(paper)]
     if not near:
-        return ["No single figure, moved from a tenth to ten times what it is, makes another way the best."]
-    return [f"{capital(flip.what)}: {_flip_words(paper, flip)}." for _, flip in near[:_NEAREST_FLIPS]]
+        return [paper.say("no figure changes it")]
+    return [f"{capital(paper.engines(flip.what))}: {_flip_words(paper, flip)}." for _, flip in near[:_NEAREST_FLIPS]]
 
 
 def _only_way_words(paper: OwnerPaper) -> str:
@@ -194,7 +192,7 @@ def _about_the_best(paper: OwnerPaper) -> list[Flowable]:
     best = paper.estimate.banding.best.sent
     if takes_the_best(paper):
         return []
-    return [paragraph(f"The best way ({way_words(best, of=paper.edging_names)}) holds until one of these moves:", paper.look)]
+    return [paragraph(paper.say("the best holds until", best=paper.way_words(best)), paper.look)]
 
 
 def _ends(flip: Flip) -> list[Fraction]:
@@ -217,20 +215,15 @@ def _flip_words(paper: OwnerPaper, flip: Flip) -> str:
     words: list[str] = []
     if flip.down_to_share and _is_told(flip, flip.down_to_share):
         share = paper.percent(1 - flip.down_to_share, decimals=0)
-        words.append(f"if more than {share} lower, {change_to(flip.down_sent, now=best, of=paper.edging_names)}")
+        words.append(paper.say("if lower", share=share, way=paper.change_to(flip.down_sent, now=best)))
     if flip.up_to_share and _is_told(flip, flip.up_to_share):
         share = paper.percent(flip.up_to_share - 1, decimals=0)
-        words.append(f"if more than {share} higher, {change_to(flip.up_sent, now=best, of=paper.edging_names)}")
+        words.append(paper.say("if higher", share=share, way=paper.change_to(flip.up_sent, now=best)))
     return "; ".join(words)
 
 
 def _cost_words(paper: OwnerPaper) -> str:
-    freed = paper.money(paper.estimate.rates.freed)
-    return (
-        "Only what depends on the way is counted here: edging, adhesive, sundries, the contract bander, trips, spoilt edges, "
-        f"and the minutes at {freed} an hour (Shop > Value of a freed hour). Board, cutting and assembly are the same "
-        "whichever way is taken."
-    )
+    return paper.say("what is counted", freed=paper.money(paper.estimate.rates.freed))
 
 
 # --- in drawings and figures ------------------------------------------------------------------------------------------
@@ -240,20 +233,21 @@ def _way_bars(paper: OwnerPaper, decision: Decision) -> list[SegmentRow]:
     lines = decision.lines[:-1]
     total = decision.lines[-1]
     hand, sent = all_by_hand(paper), all_sent(paper)
+    say = paper.say
     columns = [
-        ("everything by hand", [line.by_hand for line in lines], total.by_hand, hand.why if hand else ""),
-        ("everything sent out", [line.sent_out for line in lines], total.sent_out, sent.why if sent else ""),
-        ("the best way", [line.best for line in lines], total.best, ""),
+        (say("everything by hand"), [line.by_hand for line in lines], total.by_hand, hand.why if hand else ""),
+        (say("everything sent out"), [line.sent_out for line in lines], total.sent_out, sent.why if sent else ""),
+        (say("the best way"), [line.best for line in lines], total.best, ""),
     ]
     if not takes_the_best(paper):
-        columns.append(("the way asked for", [line.chosen for line in lines], total.chosen, ""))
+        columns.append((say("the way asked for"), [line.chosen for line in lines], total.chosen, ""))
     rows: list[SegmentRow] = []
     for name, figures, cost, why in columns:
         if cost is None:
-            rows.append(SegmentRow(name, (), f"not possible: {why}" if why else "not possible"))
+            rows.append(SegmentRow(name, (), say("not possible because", why=why) if why else say("not possible")))
             continue
         pairs = [(line.words, figure) for line, figure in zip(lines, figures, strict=True)]
-        rows.append(SegmentRow(name, _segments(paper, pairs), paper.money(cost), strong=name == "the best way"))
+        rows.append(SegmentRow(name, _segments(paper, pairs), paper.money(cost), strong=name == say("the best way")))
     return rows
 
 
@@ -267,28 +261,33 @@ def _segments(paper: OwnerPaper, lines: Sequence[tuple[str, Fraction | None]]) -
     start = NONE
     for name, fill, value in kinds:
         if value > 0 or name not in _RARE:
-            segments.append(Segment(name, start, start + value, fill, text=paper.amount(value)))
+            segments.append(Segment(paper.engines(name), start, start + value, fill, text=paper.amount(value)))
             start += value
     return tuple(segments)
 
 
 def _side_table(paper: OwnerPaper, lines: Sequence[SideLine]) -> Flowable:
+    say = paper.say
     columns = [
-        Column(f"{paper.terms.currency}"),
-        Column("All by hand", width_mm=30, align="decimal"),
-        Column("All sent out", width_mm=30, align="decimal"),
-        Column("The best way", width_mm=30, align="decimal"),
+        Column(paper.terms.currency),
+        Column(say("all by hand"), width_mm=30, align="decimal"),
+        Column(say("all sent out"), width_mm=30, align="decimal"),
+        Column(capital(say("the best way")), width_mm=30, align="decimal"),
     ]
     rows = [
-        [capital(line.words), paper.amount(line.by_hand), paper.amount(line.sent_out), paper.amount(line.best)] for line in lines
+        [capital(paper.engines(line.words)), *(paper.amount(one) for one in (line.by_hand, line.sent_out, line.best))]
+        for line in lines
     ]
     if not takes_the_best(paper):
-        columns.append(Column("The way asked for", width_mm=30, align="decimal"))
+        columns.append(Column(capital(say("the way asked for")), width_mm=30, align="decimal"))
         rows = [[*row, paper.amount(line.chosen)] for row, line in zip(rows, lines, strict=True)]
-    return table(columns, rows, look=paper.look, totals=1)
+    return table(columns, rows, look=paper.look, totals=1, decimal_mark=paper.language.decimal_mark)
 
 
 def _not_possible(paper: OwnerPaper) -> list[Flowable]:
-    plans = [(name, plan) for name, plan in (("by hand", all_by_hand(paper)), ("sent out", all_sent(paper))) if plan]
-    words = [f"Everything {name} is not possible: {plan.why}." for name, plan in plans if not plan.possible and plan.why]
+    say = paper.say
+    plans = (("everything by hand", all_by_hand(paper)), ("everything sent out", all_sent(paper)))
+    words = [
+        capital(say("way not possible", way=say(name), why=plan.why)) for name, plan in plans if plan and not plan.possible and plan.why
+    ]
     return [gap(0.5), *[paragraph(one, paper.look, name="small") for one in words]] if words else []

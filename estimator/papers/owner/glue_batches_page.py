@@ -29,7 +29,7 @@ def glue_batches_story(paper: OwnerPaper) -> list[Flowable]:
     end = max(batch.elapsed_min for batch in batches)
     groups = [batches[at : at + _BATCHES_IN_A_CHART] for at in range(0, len(batches), _BATCHES_IN_A_CHART)]
     charts = [_chart(paper, group, end=end) for group in groups]
-    story = heading("The glue batches at the bench", look, needs_pt=_HEAD_PT + charts[0].height)
+    story = heading(paper.say("glue batches"), look, needs_pt=_HEAD_PT + charts[0].height)
     story += [paragraph(_lead(paper, batches), look), gap()]
     for chart in charts:
         story += [chart, gap(0.5)]
@@ -39,13 +39,11 @@ def glue_batches_story(paper: OwnerPaper) -> list[Flowable]:
 def _lead(paper: OwnerPaper, batches: Sequence[Batch]) -> str:
     number = paper.language
     waiting = sum((batch.wait_min for batch in batches), start=Fraction(0))
-    count = "There is one batch, drawn" if len(batches) == 1 else f"There are {len(batches)} batches, each drawn"
     nearest = max((batch.open_used_share for batch in batches if batch.open_used_share is not None), default=None)
-    used = f" At most {paper.percent(nearest, decimals=0)} of the open time is used." if nearest is not None else ""
-    return (
-        f"{count} from its own first brush stroke. {number.number(waiting, most_decimals=0)} min in all are waiting "
-        f"for the coat to dry, free for other work.{used}"
-    )
+    words = [paper.say.counted("glue batches lead", len(batches), wait=number.number(waiting, most_decimals=0))]
+    if nearest is not None:
+        words.append(paper.say("open time used at most", share=paper.percent(nearest, decimals=0)))
+    return " ".join(words)
 
 
 def _chart(paper: OwnerPaper, batches: Sequence[Batch], *, end: Fraction) -> Flowable:
@@ -55,19 +53,19 @@ def _chart(paper: OwnerPaper, batches: Sequence[Batch], *, end: Fraction) -> Flo
 
 def _row(paper: OwnerPaper, batch: Batch) -> SegmentRow:
     spans: tuple[tuple[str, Fraction, Fraction, Fill], ...] = (
-        ("coating", Fraction(0), batch.coating_min, ACCENT),
-        ("drying, free for other work", batch.coating_min, batch.start_min, 1.0),
-        ("applying", batch.start_min, batch.elapsed_min, 0.6),
+        (paper.say("coating"), Fraction(0), batch.coating_min, ACCENT),
+        (paper.say("drying"), batch.coating_min, batch.start_min, 1.0),
+        (paper.say("applying"), batch.start_min, batch.elapsed_min, 0.6),
     )
     segments = tuple(
         Segment(words, start, end, fill, text=paper.language.number(end - start, most_decimals=0))
         for words, start, end, fill in spans
     )
-    return SegmentRow(f"{batch.edges} edges, {batch.edging}", segments, "")
+    return SegmentRow(f"{paper.say.counted('edges', batch.edges)}, {batch.edging}", segments, "")
 
 
 def _table(paper: OwnerPaper, batches: Sequence[Batch]) -> Flowable:
-    number = paper.language
+    number, say = paper.language, paper.say
     rows = [
         [
             batch.edging,
@@ -81,12 +79,12 @@ def _table(paper: OwnerPaper, batches: Sequence[Batch]) -> Flowable:
         for batch in batches
     ]
     columns = [
-        Column("Batch"),
-        Column("Edges", width_mm=16, align="right"),
+        Column(say("batch")),
+        Column(say("edges head"), width_mm=16, align="right"),
         Column(capital(paper.long_unit), width_mm=18, align="right"),
-        Column("Coating, min", width_mm=22, align="right"),
-        Column("Waiting, min", width_mm=22, align="right"),
-        Column("In all, min", width_mm=20, align="right"),
-        Column("Open time used", width_mm=26, align="right"),
+        Column(say("coating min"), width_mm=22, align="right"),
+        Column(say("waiting min"), width_mm=22, align="right"),
+        Column(say("in all min"), width_mm=20, align="right"),
+        Column(say("open time used"), width_mm=26, align="right"),
     ]
     return table(columns, rows, look=paper.look)

@@ -11,7 +11,7 @@ from estimator.model.units import MINUTES_PER_HOUR
 from estimator.papers.owner.charts import ACCENT, Fill, Segment, SegmentRow, time_bars
 from estimator.papers.owner.glue_batches_page import glue_batches_story
 from estimator.papers.owner.paper import OwnerPaper, capital
-from estimator.papers.page.clock import DAY_MIN, clock
+from estimator.papers.page.clock import DAY_MIN
 from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph
 from estimator.papers.page.tables import Column, table
 
@@ -29,10 +29,10 @@ def glue_day_story(paper: OwnerPaper) -> list[Flowable]:
     """The timetable; the batches by themselves where there is none; nothing where nothing is banded by hand."""
     day, look = paper.estimate.glue_day, paper.look
     if day is None or day.why or not day.tasks:
-        why = [paragraph(f"There is no timetable for the bench: {day.why}.", look)] if day and day.why else []
+        why = [paragraph(paper.say("no timetable", why=day.why), look)] if day and day.why else []
         return [*glue_batches_story(paper), *why]
     charts = [chart for number in range(day.days) for chart in _day_charts(paper, day, number)]
-    story = heading("The glue day", look, needs_pt=_HEAD_PT + charts[0].height)
+    story = heading(paper.say("glue day"), look, needs_pt=_HEAD_PT + charts[0].height)
     story += [paragraph(glue_day_words(paper, day), look), gap()]
     for chart in charts:
         story += [chart, gap(0.5)]
@@ -42,20 +42,20 @@ def glue_day_story(paper: OwnerPaper) -> list[Flowable]:
 
 def glue_day_words(paper: OwnerPaper, day: GlueDay) -> str:
     """From when to when, how much of it is work, and what the order is worth."""
-    number = paper.language
-    workers = {task.worker for task in day.tasks}
-    hands = "one person" if len(workers) == 1 else f"{len(workers)} people"
-    saved = day.one_after_another_min - day.end_min
+    say, clock = paper.say, paper.clock
     words = [
-        f"The bench is at it from {clock(day.start_min)} to {clock(day.end_min)} with {hands}: {paper.hours(day.labour_min)} of "
-        f"work, and {number.number(day.waiting_min, most_decimals=0)} min of waiting for glue that are free for other work."
-    ]
-    if saved > 0:
-        words.append(
-            f"One batch after another in the list's order would end at {clock(day.one_after_another_min)}: coating one batch "
-            "while another dries brings that forward."
+        say(
+            "glue day lead",
+            start=clock(day.start_min),
+            end=clock(day.end_min),
+            hands=say.counted("people", len({task.worker for task in day.tasks})),
+            work=paper.hours(day.labour_min),
+            wait=paper.language.number(day.waiting_min, most_decimals=0),
         )
-    words.append(f"No timetable ends before {clock(day.least_end_min)}.")
+    ]
+    if day.one_after_another_min > day.end_min:
+        words.append(say("one after another", end=clock(day.one_after_another_min)))
+    words.append(say("no timetable ends before", end=clock(day.least_end_min)))
     return " ".join(words)
 
 
@@ -70,8 +70,8 @@ def _day_charts(paper: OwnerPaper, day: GlueDay, number: int) -> list[Flowable]:
     first = Fraction(min(task.start_min for task in tasks) // MINUTES_PER_HOUR * MINUTES_PER_HOUR)
     end = max(task.end_min for task in tasks) - first
     step = -(-end // (_MOST_TICKS * MINUTES_PER_HOUR)) * MINUTES_PER_HOUR
-    ticks = [(Fraction(at), clock((first + at) % DAY_MIN)) for at in range(0, int(end) + 1, int(step))]
-    ticks[0] = (ticks[0][0], clock(first))
+    ticks = [(Fraction(at), paper.clock((first + at) % DAY_MIN)) for at in range(0, int(end) + 1, int(step))]
+    ticks[0] = (ticks[0][0], paper.clock(first))
     batches = list(dict.fromkeys(task.batch for task in sorted(tasks, key=lambda task: task.start_min)))
     several = len({task.worker for task in day.tasks}) > 1
     rows = [
@@ -88,28 +88,28 @@ def _row(paper: OwnerPaper, batch: GlueBatch, tasks: Sequence[GlueTask], first: 
     """One batch; each piece says how many minutes it takes, or who does it where there are several."""
     segments = tuple(
         Segment(
-            task.doing,
+            paper.say(f"doing {task.doing}"),
             task.start_min - first,
             task.end_min - first,
             _FILLS[task.doing],
-            text=f"worker {task.worker + 1}"
+            text=paper.say("worker", n=task.worker + 1)
             if several
             else paper.language.number(task.end_min - task.start_min, most_decimals=0),
         )
         for task in tasks
     )
-    return SegmentRow(f"{batch.edges} {batch.side}, {batch.edging}", segments, "")
+    return SegmentRow(f"{batch.edges} {paper.say(f'side {batch.side}')}, {batch.edging}", segments, "")
 
 
 def _table(paper: OwnerPaper, day: GlueDay) -> Flowable:
-    number = paper.language
+    number, say = paper.language, paper.say
     rows = [
         [
-            f"{batch.edging}, {batch.side}",
+            f"{batch.edging}, {say(f'side {batch.side}')}",
             number.number(batch.edges),
             paper.long(batch.metres),
-            clock(batch.first_coat_min),
-            clock(batch.applied_min),
+            paper.clock(batch.first_coat_min),
+            paper.clock(batch.applied_min),
             "–" if batch.open_used_share is None else paper.percent(batch.open_used_share, decimals=0),
             number.fixed(batch.as_listed_min, decimals=1),
             number.fixed(batch.ordered_min, decimals=1),
@@ -118,14 +118,14 @@ def _table(paper: OwnerPaper, day: GlueDay) -> Flowable:
         for batch in day.batches
     ]
     columns = [
-        Column("Batch"),
-        Column("Edges", width_mm=12, align="right"),
+        Column(say("batch")),
+        Column(say("edges head"), width_mm=12, align="right"),
         Column(capital(paper.long_unit), width_mm=14, align="right"),
-        Column("First coat", width_mm=20, align="right"),
-        Column("Last strip", width_mm=20, align="right"),
-        Column("Open time used", width_mm=15, align="right"),
-        Column("As listed, min", width_mm=15, align="right"),
-        Column("As drawn, min", width_mm=15, align="right"),
-        Column("Least, min", width_mm=15, align="right"),
+        Column(say("first coat"), width_mm=20, align="right"),
+        Column(say("last strip"), width_mm=20, align="right"),
+        Column(say("open time used"), width_mm=15, align="right"),
+        Column(say("as listed min"), width_mm=15, align="right"),
+        Column(say("as drawn min"), width_mm=15, align="right"),
+        Column(say("least min"), width_mm=15, align="right"),
     ]
     return table(columns, rows, look=paper.look)

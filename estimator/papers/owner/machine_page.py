@@ -31,7 +31,7 @@ def machine_story(paper: OwnerPaper) -> list[Flowable]:
     if not pairs:
         return []
     look = paper.look
-    story = [*heading("A machine of one's own", look, needs_pt=_TABLE_NEEDS_PT)]
+    story = [*heading(paper.say("machine"), look, needs_pt=_TABLE_NEEDS_PT)]
     story += [paragraph(answer_words(paper, *pair), look) for pair in pairs]
     story += [gap(0.5), _table(paper, pairs)]
     for machine, answer in pairs:
@@ -47,55 +47,59 @@ def machines(paper: OwnerPaper) -> list[Pair]:
     return list(zip(asked, answers, strict=False))
 
 
-def _name(machine: Machine) -> str:
-    return machine.name or "The machine"
+def _name(paper: OwnerPaper, machine: Machine) -> str:
+    return capital(machine.name or paper.say("the machine"))
 
 
 def answer_words(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> str:
     """Whether it pays, in sentences."""
-    name, number = capital(_name(machine)), paper.language
+    name, say, unit = _name(paper, machine), paper.say, paper.long_unit
     if answer.alternative_per_m is None or answer.npv is None:
-        return f"{name}: no answer, since what a metre costs today is not known."
-    metres = f"{paper.long(machine.metres_a_year, decimals=0)} {paper.long_unit}"
-    today = f"against {paper.money_per_long(answer.alternative_per_m)} a {paper.one_long} today, edging apart"
-    verdict = "pays" if answer.npv > 0 else "does not pay"
+        return say("no answer on the machine", name=name, one=paper.one_long)
     words = [
-        f"{name} {verdict} at {metres} a year {today}: over {machine.life_years} years it "
-        f"{'gains' if answer.npv > 0 else 'loses'} {paper.money(abs(answer.npv))} in today's money."
+        say.counted(
+            "machine pays" if answer.npv > 0 else "machine does not pay",
+            machine.life_years,
+            name=name,
+            run=f"{paper.long(machine.metres_a_year, decimals=0)} {unit}",
+            today=paper.money_per_long(answer.alternative_per_m),
+            one=paper.one_long,
+            amount=paper.money(abs(answer.npv)),
+        )
     ]
     if answer.payback_years is not None:
-        words.append(f"Its price is back after {number.fixed(answer.payback_years, decimals=1)} years.")
+        words.append(say("price is back", years=paper.language.fixed(answer.payback_years, decimals=1)))
     if answer.break_even_metres is not None:
-        words.append(f"It breaks even at {paper.long(answer.break_even_metres, decimals=0)} {paper.long_unit} a year.")
+        words.append(say("breaks even at", run=f"{paper.long(answer.break_even_metres, decimals=0)} {unit}"))
     else:
-        words.append(f"It does not break even at any number of {paper.long_unit}.")
+        words.append(say("does not break even", unit=unit))
     return " ".join(words)
 
 
 def _table(paper: OwnerPaper, pairs: Sequence[Pair]) -> Flowable:
-    number = paper.language
+    number, say, one_long = paper.language, paper.say, paper.one_long
 
     def years(value: Fraction | None) -> str:
-        return "never" if value is None else number.fixed(value, decimals=1)
+        return say("never") if value is None else number.fixed(value, decimals=1)
 
     def share(value: Fraction | None) -> str:
         return "–" if value is None else paper.percent(value)
 
     lines_of: list[tuple[str, Callable[[Machine, MachineAnswer], str]]] = [
-        ("Price with installation", lambda one, _: paper.money(one.price + one.installation)),
-        (f"{capital(paper.long_unit)} a year", lambda one, _: paper.long(one.metres_a_year, decimals=0)),
-        (f"A {paper.one_long} today", lambda _, answer: paper.money_per_long(answer.alternative_per_m)),
-        (f"A {paper.one_long} on the machine, running cost alone", lambda one, _: paper.money_per_long(one.cost_per_m)),
-        ("Cost a year, price and interest spread evenly", lambda _, answer: paper.money(answer.equivalent_annual_cost)),
-        ("Saving a year", lambda _, answer: paper.money(answer.saving_a_year)),
-        ("Gain over its life in today's money", lambda _, answer: paper.money(answer.npv)),
-        ("Yearly return on the money", lambda _, answer: share(answer.irr)),
-        ("Years until its price is back", lambda _, answer: years(answer.payback_years)),
-        ("The same with interest", lambda _, answer: years(answer.discounted_payback_years)),
-        (f"{capital(paper.long_unit)} a year to break even", lambda _, answer: _break_even(paper, answer.break_even_metres)),
+        (say("price with installation"), lambda one, _: paper.money(one.price + one.installation)),
+        (capital(say("so many a year", unit=paper.long_unit)), lambda one, _: paper.long(one.metres_a_year, decimals=0)),
+        (say("one today", one=one_long), lambda _, answer: paper.money_per_long(answer.alternative_per_m)),
+        (say("one on the machine", one=one_long), lambda one, _: paper.money_per_long(one.cost_per_m)),
+        (say("cost a year evenly"), lambda _, answer: paper.money(answer.equivalent_annual_cost)),
+        (say("saving a year"), lambda _, answer: paper.money(answer.saving_a_year)),
+        (say("gain over its life"), lambda _, answer: paper.money(answer.npv)),
+        (say("yearly return"), lambda _, answer: share(answer.irr)),
+        (say("years until back"), lambda _, answer: years(answer.payback_years)),
+        (say("same with interest"), lambda _, answer: years(answer.discounted_payback_years)),
+        (capital(say("a year to break even", unit=paper.long_unit)), lambda _, answer: _break_even(paper, answer.break_even_metres)),
     ]
     rows = [[words, *(figure(*pair) for pair in pairs)] for words, figure in lines_of]
-    columns = [Column("", share=2), *(Column(_name(machine), align="right") for machine, _ in pairs)]
+    columns = [Column("", share=2), *(Column(_name(paper, machine), align="right") for machine, _ in pairs)]
     return table(columns, rows, look=paper.look)
 
 
@@ -108,22 +112,25 @@ def _curve(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[F
     if len(answer.curve) < 2:
         return []
     a_year = paper.m_of_long_unit
-    curves = _curves(answer, a_year)
+    curves, say, unit = _curves(paper, answer, a_year), paper.say, paper.long_unit
     far, top = answer.curve[-1].metres_a_year / a_year, max(y for curve in curves for _, y in curve.points)
-    marks = [Mark(machine.metres_a_year / a_year, f"{paper.long_unit} a year typed")]
-    marks += [Mark(one.metres_a_year / a_year, f"{one.above} from {paper.long(one.metres_a_year, decimals=0)}") for one in answer.crossings]
+    marks = [Mark(machine.metres_a_year / a_year, say("a year typed", unit=unit))]
+    marks += [
+        Mark(one.metres_a_year / a_year, say("way from", way=paper.engines(one.above), run=paper.long(one.metres_a_year, decimals=0)))
+        for one in answer.crossings
+    ]
     if answer.pays_from_metres not in (None, answer.curve[0].metres_a_year, *(one.metres_a_year for one in answer.crossings)):
         pays = answer.pays_from_metres or Fraction(0)
-        marks.append(Mark(pays / a_year, f"cheaper than any way today from {paper.long(pays, decimals=0)}"))
+        marks.append(Mark(pays / a_year, say("cheaper than any from", run=paper.long(pays, decimals=0))))
     return [
-        *heading(f"{capital(_name(machine))}: what a {paper.one_long} costs", paper.look, level=1, needs_pt=_PLOT_NEEDS_PT),
+        *heading(say("what one costs", name=_name(paper, machine), one=paper.one_long), paper.look, level=1, needs_pt=_PLOT_NEEDS_PT),
         lines(
             curves,
             look=paper.look,
             marks=[mark for mark in marks if mark.at <= far],
             x_ticks=[(tick, paper.language.number(tick)) for tick in round_ticks(far) if tick <= far],
             y_ticks=[(tick, paper.language.number(tick)) for tick in round_ticks(top)],
-            x_words=f"{paper.long_unit} a year; cost of a {paper.one_long} in {paper.terms.currency}, edging apart",
+            x_words=say("volume axis", unit=unit, one=paper.one_long, currency=paper.terms.currency),
         ),
         gap(0.5),
         *[paragraph(words, paper.look) for words in _crossing_words(paper, answer)],
@@ -133,25 +140,28 @@ def _curve(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[F
 
 def _crossing_words(paper: OwnerPaper, answer: MachineAnswer) -> list[str]:
     """From how many a year which way is the cheaper, a year's banding priced as one question."""
-    unit = paper.long_unit
+    unit, say = paper.long_unit, paper.say
     words = [
-        f"From {paper.long(one.metres_a_year, decimals=0)} {unit} a year a {paper.one_long} is cheaper {one.above} than {one.below} "
-        f"({paper.money_per_long(one.cost_per_m)})."
+        say(
+            "from so many cheaper",
+            run=f"{paper.long(one.metres_a_year, decimals=0)} {unit}",
+            one=paper.one_long,
+            above=paper.engines(one.above),
+            below=paper.engines(one.below),
+            cost=paper.money_per_long(one.cost_per_m),
+        )
         for one in answer.crossings
     ]
     first, pays = answer.curve[0].metres_a_year, answer.pays_from_metres
     if pays is None:
-        words.append(f"Up to {paper.long(answer.curve[-1].metres_a_year, decimals=0)} {unit} a year the cheapest of today's ways, mixed "
-                     "ones among them, stays below the machine.")  # fmt: skip
+        words.append(say("machine never below", run=f"{paper.long(answer.curve[-1].metres_a_year, decimals=0)} {unit}"))
     else:
-        how = "Already at" if pays == first else "From"
-        words.append(
-            f"{how} {paper.long(pays, decimals=0)} {unit} a year the machine is below the cheapest of today's ways, mixed ones among them."
-        )
+        how = "machine already below" if pays == first else "machine below from"
+        words.append(say(how, run=f"{paper.long(pays, decimals=0)} {unit}"))
     return [" ".join(words)]
 
 
-def _curves(answer: MachineAnswer, a_year: Fraction) -> list[Curve]:
+def _curves(paper: OwnerPaper, answer: MachineAnswer, a_year: Fraction) -> list[Curve]:
     """The lines of the plot, the machine's own cut where it is far above all others."""
     points = answer.curve
     costs = {
@@ -163,23 +173,23 @@ def _curves(answer: MachineAnswer, a_year: Fraction) -> list[Curve]:
     for words, pairs in costs.items():
         known = tuple((metres / a_year, cost * a_year) for metres, cost in pairs if cost is not None)
         if len(known) == len(pairs):
-            curves.append(Curve(words, known, dashed=words != "by hand"))
+            curves.append(Curve(paper.engines(words), known, dashed=words != "by hand"))
     high = max((y for curve in curves for _, y in curve.points), default=points[0].machine * a_year) * _CUT_AT
     own = tuple((one.metres_a_year / a_year, one.machine * a_year) for one in points if one.machine * a_year <= high)
-    return [*curves, Curve("on the machine", own, thick=True)] if own else curves
+    return [*curves, Curve(paper.engines("on the machine"), own, thick=True)] if own else curves
 
 
 def _left_out(paper: OwnerPaper, answer: MachineAnswer) -> list[Flowable]:
     """Why a way has no line."""
     missing = [
-        name
+        paper.say(name)
         for name, costs in (
             ("everything by hand", [one.by_hand for one in answer.curve]),
             ("everything sent out", [one.sent_out for one in answer.curve]),
         )
         if None in costs
     ]
-    words = f"No line for {' and for '.join(missing)}: not possible with the edgings of this job."
+    words = paper.say("no line for", ways=paper.listed(missing))
     return [gap(0.4), paragraph(words, paper.look, name="small")] if missing else []
 
 
@@ -187,7 +197,7 @@ def _cases(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[F
     """The answer at interests and lives around the typed ones."""
     if not answer.cases:
         return []
-    number = paper.language
+    number, say = paper.language, paper.say
     rows = [
         [
             paper.percent(case.interest_share),
@@ -199,11 +209,11 @@ def _cases(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[F
         for case in answer.cases
     ]
     columns = [
-        Column("Interest", width_mm=20),
-        Column("Years", width_mm=16, align="right"),
-        Column("Cost a year", align="right"),
-        Column("Gain in today's money", align="right"),
-        Column(f"{capital(paper.long_unit)} to break even", align="right"),
+        Column(say("interest"), width_mm=20),
+        Column(say("years"), width_mm=16, align="right"),
+        Column(say("cost a year"), align="right"),
+        Column(say("gain in todays money"), align="right"),
+        Column(capital(say("to break even", unit=paper.long_unit)), align="right"),
     ]
     typed = [
         place
@@ -212,7 +222,7 @@ def _cases(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[F
     ]
     return [
         *heading(
-            f"{capital(_name(machine))} at other interest and life", paper.look, level=1, needs_pt=_HEAD_PT + _ROW_PT * len(rows)
+            say("other interest and life", name=_name(paper, machine)), paper.look, level=1, needs_pt=_HEAD_PT + _ROW_PT * len(rows)
         ),
         table(columns, rows, look=paper.look, strong_rows=typed),
     ]

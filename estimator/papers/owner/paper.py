@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from pathlib import Path
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.records import Terms
 from estimator.model.results import Estimate
 from estimator.model.units import M_PER_FOOT, MINUTES_PER_HOUR, half_away
+from estimator.papers.page.clock import clock
 from estimator.papers.page.language import Language
 from estimator.papers.page.look import Look, look_of
+from estimator.papers.page.phrases import Phrases, phrases
 
 NONE = Fraction(0)
 
@@ -22,6 +25,7 @@ class OwnerPaper:
     estimate: Estimate
     look: Look
     language: Language
+    say: Phrases
 
     @property
     def terms(self) -> Terms:
@@ -35,11 +39,11 @@ class OwnerPaper:
     @property
     def long_unit(self) -> str:
         """What runs of edging are counted in."""
-        return "metres" if self.terms.units == "mm" else "feet"
+        return self.say(f"long unit {self.terms.units}")
 
     @property
     def one_long(self) -> str:
-        return "metre" if self.terms.units == "mm" else "foot"
+        return self.say(f"one long {self.terms.units}")
 
     @property
     def m_of_long_unit(self) -> Fraction:
@@ -67,14 +71,62 @@ class OwnerPaper:
     def hours(self, minutes: Fraction) -> str:
         return f"{self.language.fixed(minutes / MINUTES_PER_HOUR, decimals=1)} h"
 
+    def clock(self, minute: Fraction) -> str:
+        """A time of day, from the second glue day on with its day before it."""
+        return clock(minute, day_words=self.say("day"))
 
-def owner_paper(estimate: Estimate) -> OwnerPaper:
-    """Everything that the sections share. The owner's pages are written in English, their numbers as English writes them."""
+    def engines(self, what: str) -> str:
+        """One of the engine's own terms in the paper's language."""
+        return self.say.term("figure", what)
+
+    def doubted(self, what: str) -> str:
+        """A step or a price that carries doubt, as the shop named it; the engine names only what a contractor asks."""
+        before, offer, edging = what.partition("contract price of ")
+        return self.say("contract price of", edging=edging) if offer and not before else what
+
+    def listed(self, names: Sequence[str], *, most: int = 4) -> str:
+        """Names as a person lists them; a long list ends with how many more there are."""
+        return self.say.listed(names, most=most)
+
+    def way_words(self, sent: Iterable[str], *, of: Sequence[str] | None = None) -> str:
+        """What to do with the job's edgings, or those named, as an order to oneself without its full stop.
+
+        send white out, band oak here; band everything here; send everything out
+        """
+        names = self.edging_names if of is None else of
+        away = [name for name in names if name in set(sent)]
+        here = [name for name in names if name not in away]
+        if not away:
+            return self.say("band everything here")
+        if not here:
+            return self.say("send everything out")
+        return self.say("send and band", away=self.listed(away), here=self.listed(here))
+
+    def change_to(self, then: Iterable[str], *, now: Iterable[str]) -> str:
+        """What another way does differently, short where only a few edgings change sides.
+
+        send oak out too; send oak out instead of white; band white here too
+        """
+        names, before, after = self.edging_names, set(now), set(then)
+        out = [name for name in names if name in after - before]
+        back = [name for name in names if name in before - after]
+        if not after or after == set(names):
+            return self.way_words(after)
+        if out and back:
+            return self.say("send instead of", out=self.listed(out), back=self.listed(back))
+        if out:
+            return self.say("send out too" if before else "send out", out=self.listed(out))
+        return self.say("band here too", back=self.listed(back))
+
+
+def owner_paper(estimate: Estimate, *, words: Path | None = None) -> OwnerPaper:
+    """Everything that the sections share; `words` is a folder of the shop's own words. Raises: BadWords."""
     terms, shop = estimate.job.terms, estimate.job.shop
     return OwnerPaper(
         estimate=estimate,
         look=look_of(paper=terms.paper, colour=shop.colour),
-        language=Language(code="en", currency=terms.currency, units=terms.units, finest_inch=int(terms.show_fractions)),
+        language=Language(code=terms.language, currency=terms.currency, units=terms.units, finest_inch=int(terms.show_fractions)),
+        say=phrases("common", "owner", language_code=terms.language, folder=words),
     )
 
 
@@ -117,53 +169,6 @@ def kept_of(estimate: Estimate) -> Kept:
         (extra.qty * (extra.cost_each or NONE) for extra in estimate.job.extras if extra.price_each is not None), start=NONE
     )
     return Kept(net=estimate.price.net, own_extras=own, cost=estimate.cost.base + own)
-
-
-# --- a way of banding in words ----------------------------------------------------------------------------------------
-
-
-def listed(names: Sequence[str], *, most: int = 4) -> str:
-    """Names as a person lists them; a long list ends with how many more there are.
-
-    >>> listed(["white", "oak", "birch"]), listed(["a", "b", "c", "d", "e", "f"])
-    ('white, oak and birch', 'a, b, c and 3 more')
-    """
-    if len(names) > most:
-        return f"{', '.join(names[: most - 1])} and {len(names) - most + 1} more"
-    return f"{', '.join(names[:-1])} and {names[-1]}" if len(names) > 1 else "".join(names)
-
-
-def way_words(sent: Iterable[str], *, of: Sequence[str]) -> str:
-    """What to do, as an order to oneself without its full stop.
-
-    >>> way_words(["white"], of=["white", "oak"]), way_words([], of=["white"]), way_words(["white"], of=["white"])
-    ('send white out, band oak here', 'band everything here', 'send everything out')
-    """
-    away = [name for name in of if name in set(sent)]
-    here = [name for name in of if name not in away]
-    if not away:
-        return "band everything here"
-    if not here:
-        return "send everything out"
-    return f"send {listed(away)} out, band {listed(here)} here"
-
-
-def change_to(then: Iterable[str], *, now: Iterable[str], of: Sequence[str]) -> str:
-    """What another way does differently, short where only a few edgings change sides.
-
-    >>> change_to(["white", "oak"], now=["white"], of=["white", "oak", "birch"])
-    'send oak out too'
-    >>> change_to(["oak"], now=["white"], of=["white", "oak", "birch"])
-    'send oak out instead of white'
-    """
-    before, after = set(now), set(then)
-    out = [name for name in of if name in after - before]
-    back = [name for name in of if name in before - after]
-    if not after or after == set(of):
-        return way_words(after, of=of)
-    if out and back:
-        return f"send {listed(out)} out instead of {listed(back)}"
-    return f"send {listed(out)} out{' too' if before else ''}" if out else f"band {listed(back)} here too"
 
 
 def capital(words: str) -> str:

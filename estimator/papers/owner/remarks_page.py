@@ -21,44 +21,43 @@ _MOST_DOUBTS = 6
 
 def risk_story(paper: OwnerPaper) -> list[Flowable]:
     """How the hours and the cost may come out."""
-    risk, look, money = paper.estimate.risk, paper.look, paper.money
-    story = heading("How sure is it", look)
+    risk, look, say, money = paper.estimate.risk, paper.look, paper.say, paper.money
+    story = heading(say("how sure"), look)
     if not risk.cost_sd_together:
-        return [*story, paragraph("No step and no price has a low and a high figure, so nothing can be said about doubt.", look)]
+        return [*story, paragraph(say("no doubt known"), look)]
     rows = [
-        ["Expected", paper.hours(risk.mean_min), paper.hours(risk.mean_min), money(risk.cost), money(risk.cost)],
-        ["Enough in 8 jobs of 10", paper.hours(risk.p80_min), paper.hours(risk.p80_together_min), money(risk.cost_p80),
+        [say("expected"), paper.hours(risk.mean_min), paper.hours(risk.mean_min), money(risk.cost), money(risk.cost)],
+        [say("enough in 8"), paper.hours(risk.p80_min), paper.hours(risk.p80_together_min), money(risk.cost_p80),
          money(risk.cost_p80_together)],
-        ["Enough in 9 jobs of 10", paper.hours(risk.p90_min), paper.hours(risk.p90_together_min), money(risk.cost_p90),
+        [say("enough in 9"), paper.hours(risk.p90_min), paper.hours(risk.p90_together_min), money(risk.cost_p90),
          money(risk.cost_p90_together)],
-        ["Chance that the cost eats the whole margin", "", "", paper.percent(risk.margin_eaten_share),
+        [say("chance of no margin"), "", "", paper.percent(risk.margin_eaten_share),
          paper.percent(risk.margin_eaten_together_share)],
     ]  # fmt: skip
     columns = [
         Column("", share=2),
-        Column("Hours, each step by itself", align="right"),
-        Column("Hours, all go badly together", align="right"),
-        Column("Cost, each by itself", align="right"),
-        Column("Cost, all together", align="right"),
+        Column(say("hours each by itself"), align="right"),
+        Column(say("hours together"), align="right"),
+        Column(say("cost each by itself"), align="right"),
+        Column(say("cost together"), align="right"),
     ]
     set_now = paper.percent(paper.terms.contingency_share)
-    advice = (
-        f"To be safe in 8 jobs of 10 when all goes badly together, {paper.percent(risk.contingency_share)} of the cost would "
-        f"have to be set aside; {set_now} is set in Job > Contingency. This is advice: nothing is changed by it."
-    )
+    advice = say("contingency advice", share=paper.percent(risk.contingency_share), now=set_now)
     return [*story, table(columns, rows, look=look), gap(0.5), paragraph(advice, look), *_doubts(paper)]
 
 
 def _doubts(paper: OwnerPaper) -> list[Flowable]:
     doubts = paper.estimate.risk.doubts[:_MOST_DOUBTS]
     rows = [
-        [one.what, paper.money(one.mean), paper.money(one.sd), paper.percent(one.variance_share, decimals=0)] for one in doubts
+        [paper.doubted(one.what), paper.money(one.mean), paper.money(one.sd), paper.percent(one.variance_share, decimals=0)]
+        for one in doubts
     ]
+    say = paper.say
     columns = [
-        Column("What carries the doubt"),
-        Column("Expected cost", width_mm=30, align="right"),
-        Column("Give or take", width_mm=30, align="right"),
-        Column("Share of the doubt", width_mm=34, align="right"),
+        Column(say("carries the doubt")),
+        Column(say("expected cost"), width_mm=30, align="right"),
+        Column(say("give or take"), width_mm=30, align="right"),
+        Column(say("share of the doubt"), width_mm=34, align="right"),
     ]
     return [gap(0.5), table(columns, rows, look=paper.look)] if rows else []
 
@@ -103,28 +102,35 @@ def age_story(paper: OwnerPaper) -> list[Flowable]:
     cost, net, look = paper.estimate.cost.total, paper.estimate.price.net, paper.look
     days = paper.estimate.job.shop.prices_stale_after_days
     share = paper.percent(paper.estimate.risk.untimed_minutes_share)
+    say = paper.say
     rows = [
-        (f"Work that nobody in this shop has timed ({share} of the minutes)", untimed_money(paper)),
-        (f"Prices older than {days} days on the quote date", old_money(paper)),
-        ("Prices without a date", undated_money(paper)),
+        (say("untimed work", share=share), untimed_money(paper)),
+        (say.counted("old prices", days), old_money(paper)),
+        (say("prices without a date"), undated_money(paper)),
     ]
-    columns = [Column(""), Column("Cost", width_mm=34, align="right"), Column("Of the cost", width_mm=24, align="right")]
-    columns.append(Column("Of the price", width_mm=24, align="right"))
+    columns = [
+        Column(""),
+        Column(capital(say("cost")), width_mm=34, align="right"),
+        Column(say("share of cost"), width_mm=24, align="right"),
+        Column(say("share of price"), width_mm=24, align="right"),
+    ]
     shown = [
         [words, paper.money(money), *(paper.percent(money / whole) if whole else "–" for whole in (cost, net))]
         for words, money in rows
     ]
-    return [*heading("What rests on untimed or old numbers", look), table(columns, shown, look=look)]
+    return [*heading(say("untimed or old"), look), table(columns, shown, look=look)]
 
 
 def remarks_story(paper: OwnerPaper) -> list[Flowable]:
     """Every remark, with the cell that it concerns."""
-    remarks, look = paper.estimate.remarks, paper.look
-    story = heading("Worth a look", look)
+    remarks, look, say = paper.estimate.remarks, paper.look, paper.say
+    story = heading(say("worth a look"), look)
     if not remarks:
-        return [*story, paragraph("Nothing.", look)]
+        return [*story, paragraph(say("nothing"), look)]
+    note = say("language of remarks")
+    story += [paragraph(note, look, name="small"), gap(0.5)] if note else []
     rows = [[f"{capital(one.words).strip().rstrip('.')}.", _where(one.place)] for one in remarks]
-    return [*story, table([Column("Remark"), Column("Where", width_mm=36)], rows, look=look)]
+    return [*story, table([Column(say("remark")), Column(say("where"), width_mm=36)], rows, look=look)]
 
 
 def _where(place: Place) -> str:

@@ -17,34 +17,30 @@ def runs_story(paper: OwnerPaper) -> list[Flowable]:
     quicker = paper.estimate.runs_quicker
     if quicker is None:
         return []
-    floor = f", none below {paper.percent(quicker.floor_share)} of the first" if quicker.floor_share else ""
-    means = "the time of one" if quicker.model == "unit model" else "the average of all so far"
-    lead = (
-        f"With a learning curve of {paper.percent(quicker.learning_share)} ({quicker.model}: each doubling of a run brings {means} "
-        f"down to that share{floor}) the runs below would save {paper.hours(quicker.saved_min)}, {paper.money(quicker.saved_cost)} at "
-        "the direct and the overhead rate."
+    say = paper.say
+    lead = say(
+        f"runs by {quicker.model}",
+        share=paper.percent(quicker.learning_share),
+        floor=say("runs floor", share=paper.percent(quicker.floor_share)) if quicker.floor_share else "",
+        hours=paper.hours(quicker.saved_min),
+        cost=paper.money(quicker.saved_cost),
     )
     rows = [
         [", ".join(run.refs), str(run.count), *map(paper.hours, (run.count * run.each_min, run.learned_min, run.saved_min))]
         for run in quicker.runs
     ]
     columns = [
-        Column("Cabinets alike"),
-        Column("How many", width_mm=24, align="right"),
-        Column("As estimated", width_mm=30, align="right"),
-        Column("With learning", width_mm=30, align="right"),
-        Column("Saved", width_mm=24, align="right"),
+        Column(say("cabinets alike")),
+        Column(say("how many"), width_mm=24, align="right"),
+        Column(say("as estimated"), width_mm=30, align="right"),
+        Column(say("with learning"), width_mm=30, align="right"),
+        Column(say("saved"), width_mm=24, align="right"),
     ]
     return [
-        *heading("What if a run of identical cabinets goes quicker", paper.look),
+        *heading(say("runs"), paper.look),
         paragraph(lead, paper.look),
         gap(0.5),
         table(columns, rows, look=paper.look),
         gap(0.5),
-        paragraph(
-            "A what-if: the price and every other figure leave it out. It counts the steps that repeat with each cabinet, part, door, "
-            "drawer and shelf, and it holds for the same people without a long break. Take a curve from your own log, not from a book.",
-            paper.look,
-            name="small",
-        ),
+        paragraph(say("runs note"), paper.look, name="small"),
     ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from estimator.model.taken import BoardUse
-from estimator.papers.owner.paper import OwnerPaper
+from estimator.papers.owner.paper import OwnerPaper, capital
 from estimator.papers.page.pieces import gap, heading, paragraph
 from estimator.papers.page.tables import Column, table
 
@@ -15,25 +15,20 @@ if TYPE_CHECKING:
 
 def yields_story(paper: OwnerPaper) -> list[Flowable]:
     """Every board with its sheets and yields; a few words on how to use them where a board is bought by its yield."""
-    uses = paper.estimate.boards
+    uses, say = paper.estimate.boards, paper.say
     if not uses:
         return []
     columns = [
-        Column("Board"),
-        Column("Sheets", width_mm=18, align="right"),
-        Column("At least", width_mm=18, align="right"),
-        Column("Expected yield", width_mm=30, align="right"),
-        Column("Sheets of the plan", width_mm=34, align="right"),
-        Column("Yield of the plan", width_mm=32, align="right"),
+        Column(capital(say("board"))),
+        Column(capital(say("sheets")), width_mm=18, align="right"),
+        Column(say("at least"), width_mm=18, align="right"),
+        Column(say("expected yield"), width_mm=30, align="right"),
+        Column(say("sheets of the plan"), width_mm=34, align="right"),
+        Column(say("yield of the plan"), width_mm=32, align="right"),
     ]
-    words = (
-        "Yield is the parts' area over the trimmed sheets' area. Where a board is bought by its expected yield, the cutting plan "
-        "beside it shows what such a job really takes; over many jobs that is the yield to expect."
-        if any(use.by_yield for use in uses)
-        else "Yield is the parts' area over the trimmed sheets' area. Sheets: what is bought or taken from stock, offcuts apart."
-    )
+    words = say("yield by expectation" if any(use.by_yield for use in uses) else "yield by the plan")
     return [
-        *heading("What the boards yield", paper.look),
+        *heading(say("what the boards yield"), paper.look),
         table(columns, [yield_row(paper, use) for use in uses], look=paper.look),
         gap(0.5),
         paragraph(words, paper.look, name="small"),

@@ -49,6 +49,15 @@ def _pattern(name: str, *, currency: str | None, decimals: int) -> NumberPattern
     return pattern
 
 
+@cache
+def _percent_sign(name: str) -> str:
+    """The sign behind a percentage, with the space that the country puts before it."""
+    from babel.numbers import parse_pattern
+
+    pattern = parse_pattern(_locale(name).percent_formats[None].pattern)
+    return str(pattern.suffix[1]).replace(" ", _SPACE) or "%"
+
+
 @dataclass(frozen=True, slots=True)
 class Language:
     """How one job's papers write numbers: its language, its currency and its unit of length."""
@@ -82,11 +91,11 @@ class Language:
 
     def percent(self, share: Fraction) -> str:
         """A share of one as a percentage: 20% or 20 %."""
-        from babel.numbers import parse_pattern
+        return f"{self.number(share * 100, most_decimals=4)}{_percent_sign(self.country)}"
 
-        pattern = parse_pattern(_locale(self.country).percent_formats[None].pattern)
-        sign = pattern.suffix[1].replace(" ", _SPACE) or "%"
-        return f"{self.number(share * 100, most_decimals=4)}{sign}"
+    def percent_fixed(self, share: Fraction, *, decimals: int) -> str:
+        """A percentage with always the same decimals, for columns."""
+        return f"{self.fixed(share * 100, decimals=decimals)}{_percent_sign(self.country)}"
 
     def date(self, day: date) -> str:
         """A date in full: 3 February 2031."""

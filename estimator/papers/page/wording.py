@@ -22,6 +22,7 @@ from typing import TYPE_CHECKING, Literal
 
 from estimator.model.dataclass import dataclass
 from estimator.model.problems import Place, Problem
+from estimator.papers.page.phrases import OURS, BadWords, Phrases, phrases
 
 if TYPE_CHECKING:
     from jinja2 import Environment, Template
@@ -30,16 +31,7 @@ if TYPE_CHECKING:
 
     from estimator.papers.page.look import Look
 
-_OURS = Path(__file__).resolve().parent.parent / "words"
-_LABELS = "labels.txt"
-
-
-class BadWords(Exception):
-    """A template of the shop's own that cannot be used; `problem` says which and why."""
-
-    def __init__(self, problem: Problem) -> None:
-        super().__init__(str(problem))
-        self.problem = problem
+_LABELS = "labels"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,15 +52,11 @@ class Wording:
 
     def label(self, name: str, **values: object) -> str:
         """Short words for a table; `{name}` in them is filled in."""
-        words = self.labels[name]
-        for key, value in values.items():
-            words = words.replace("{" + key + "}", str(value))
-        return words
+        return Phrases(self.labels)(name, **values)
 
     def counted(self, name: str, count: int) -> str:
         """A count with its noun: 1 door, 2 doors; blank for none."""
-        one, _, many = self.label(name, n=count).partition(" | ")
-        return "" if not count else one if count == 1 else many
+        return Phrases(self.labels).counted(name, count) if count else ""
 
     def blocks(self, template: str, values: Mapping[str, object]) -> tuple[Block, ...]:
         """A template filled in, in pieces."""
@@ -106,7 +94,7 @@ class Wording:
             raise BadWords(self._problem(template, str(error) or "a template that cannot be read", "")) from error
 
     def _problem(self, template: str, found: str, more: str) -> Problem:
-        where = self.folder.name if self.folder else _OURS.name
+        where = self.folder.name if self.folder else OURS.name
         return Problem(
             Place(f"{where}/{template}.txt"),
             " ".join(part for part in (found, more.splitlines()[0] if more else "") if part),
@@ -117,22 +105,12 @@ class Wording:
 
 def wording(*, language_code: str, folder: Path | None = None) -> Wording:
     """The words of a language; `folder` holds templates that a shop has replaced."""
-    labels: dict[str, str] = {}
-    for place in reversed(_folders(language_code, folder)):
-        file = place / _LABELS
-        if file.is_file():
-            labels |= _read_labels(file)
-    return Wording(language_code, folder, labels)
+    return Wording(language_code, folder, phrases(_LABELS, language_code=language_code, folder=folder).words)
 
 
 def _folders(language_code: str, folder: Path | None) -> list[Path]:
     own = [folder / language_code, folder] if folder else []
-    return [*own, _OURS / language_code]
-
-
-def _read_labels(file: Path) -> dict[str, str]:
-    lines = (line.partition(":") for line in file.read_text(encoding="utf-8-sig").splitlines())
-    return {name.strip(): words.strip() for name, colon, words in lines if colon and not name.startswith("#")}
+    return [*own, OURS / language_code]
 
 
 @cache

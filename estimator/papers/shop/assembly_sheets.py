@@ -14,7 +14,7 @@ from estimator.papers.drawings.pictures import front_picture
 from estimator.papers.drawings.run import hangs_on_the_wall
 from estimator.papers.page.look import PT_PER_MM
 from estimator.papers.page.pieces import Beside, gap, heading, paragraph, title
-from estimator.papers.shop.paper import ShopPaper, counted, edges_in_words
+from estimator.papers.shop.paper import ShopPaper
 from estimator.papers.shop.part_drawing import part_to_scale
 
 if TYPE_CHECKING:
@@ -29,15 +29,10 @@ _FRONT_WIDTH_PT, _FRONT_HEIGHT_PT = 45 * PT_PER_MM, 52 * PT_PER_MM
 
 
 def assembly_story(paper: ShopPaper) -> list[Flowable]:
-    look, rows = paper.look, parts_by_row(paper.estimate.parts)
+    look, say, rows = paper.look, paper.say, parts_by_row(paper.estimate.parts)
     story: list[Flowable] = [
-        title("Assembly sheets", look),
-        paragraph(
-            f"Each cabinet from the front and its parts laid flat, one scale a cabinet. Finished sizes in {paper.unit}, "
-            "length first; the front of a part is at the foot of its drawing, the back at the top; thick edges are banded; "
-            "the arrow is the grain.",
-            look,
-        ),
+        title(say("assembly sheets"), look),
+        paragraph(say("assembly sheets lead", unit=paper.unit), look),
     ]
     for cabinet in paper.estimate.job.cabinets:
         parts = rows.get((cabinet.at.sheet, cabinet.at.number), ())
@@ -45,7 +40,7 @@ def assembly_story(paper: ShopPaper) -> list[Flowable]:
             story += _cabinet(paper, cabinet, parts)
     loose = [part for part in paper.estimate.parts if not isinstance(part.owner, Cabinet)]
     if loose:
-        story += [*heading("Parts that belong to no cabinet", look), *_laid_flat(paper, loose, with_ref=True)]
+        story += [*heading(say("parts of no cabinet"), look), *_laid_flat(paper, loose, with_ref=True)]
     return story
 
 
@@ -59,36 +54,27 @@ def _cabinet(paper: ShopPaper, cabinet: Cabinet, parts: Sequence[Part]) -> list[
     words = [paragraph(line, look) for line in _words(paper, cabinet, parts)]
     widths = [_FRONT_WIDTH_PT + _BETWEEN_PT, look.width_pt - _FRONT_WIDTH_PT - _BETWEEN_PT]
     top = Beside([[picture], words], widths_pt=widths)
-    made = f", {cabinet.qty} alike" if cabinet.qty > 1 else ""
-    head = heading(f"{cabinet.ref}: {cabinet.kind}{made}", look, needs_pt=0)
+    made = paper.say("alike", n=cabinet.qty) if cabinet.qty > 1 else ""
+    head = heading(", ".join(one for one in (f"{cabinet.ref}: {cabinet.kind}", made) if one), look, needs_pt=0)
     return [KeepTogether([*head, top, gap(0.5), *_laid_flat(paper, parts)])]
 
 
 def _words(paper: ShopPaper, cabinet: Cabinet, parts: Sequence[Part]) -> list[str]:
     """What the row of the workbook says, in lines."""
-    ends = {
-        "none": "",
-        "left": "Finished end at the left.",
-        "right": "Finished end at the right.",
-        "both": "Finished ends left and right.",
-    }
-    pieces = sum(part.count_each for part in parts)
+    say, pieces = paper.say, sum(part.count_each for part in parts)
     has = [
-        counted(number, name, many) if number else ""
-        for number, name, many in (
-            (cabinet.doors, "door", "doors"),
-            (cabinet.drawers, "drawer", "drawers"),
-            (cabinet.shelves, "shelf", "shelves"),
-        )
+        say.counted(name, number) if number else ""
+        for name, number in (("doors", cabinet.doors), ("drawers", cabinet.drawers), ("shelves", cabinet.shelves))
     ]
+    size = paper.language.sizes(cabinet.width_mm, cabinet.height_mm, cabinet.depth_mm)
     lines = [
-        f"Room: {cabinet.room}" if cabinet.room else "",
-        f"Width × height × depth: {paper.language.sizes(cabinet.width_mm, cabinet.height_mm, cabinet.depth_mm)}",
-        f"Finish: {cabinet.finish}" if cabinet.finish else "",
+        say("its room", room=cabinet.room) if cabinet.room else "",
+        say("its size", size=size),
+        say("its finish", finish=cabinet.finish) if cabinet.finish else "",
         ", ".join(words for words in has if words),
-        ends[cabinet.finished_ends],
-        f"{counted(pieces, 'piece')} in one cabinet.",
-        f"Note: {cabinet.note}" if cabinet.note else "",
+        "" if cabinet.finished_ends == "none" else say(f"finished end {cabinet.finished_ends}"),
+        say("in one cabinet", pieces=say.counted("pieces", pieces)),
+        say("its note", note=cabinet.note) if cabinet.note else "",
     ]
     return [line for line in lines if line]
 
@@ -135,8 +121,8 @@ def _caption(paper: ShopPaper, part: Part, *, with_ref: bool) -> list[Flowable]:
     count = part.count if with_ref else part.count_each
     name = f"{part.ref} {part.part}" if with_ref else part.part
     lines = [
-        (f"{name}, {counted(count, 'piece')}" if count > 1 else name, True),
+        (f"{name}, {paper.say.counted('pieces', count)}" if count > 1 else name, True),
         (f"{paper.language.sizes(part.length_mm, part.width_mm)}, {part.board}", False),
-        (edges_in_words(part.bands) or "no edge banded", False),
+        (paper.edges(part.bands) or paper.say("no edge banded"), False),
     ]
     return [paragraph(text, paper.look, name="strong" if strong else "text") for text, strong in lines]

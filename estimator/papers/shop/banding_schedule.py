@@ -11,7 +11,7 @@ from estimator.model.taken import Batch
 from estimator.papers.page.pieces import gap, heading, paragraph, tick_box, title
 from estimator.papers.page.tables import Column, table
 from estimator.papers.shop.edges import EdgeRow, batch_rows
-from estimator.papers.shop.paper import ShopPaper, counted, strip_mm
+from estimator.papers.shop.paper import ShopPaper, strip_mm
 from estimator.papers.shop.rolls import rolls_story
 
 if TYPE_CHECKING:
@@ -40,23 +40,19 @@ def strip_rows(rows: Sequence[EdgeRow]) -> tuple[StripRow, ...]:
 
 def banding_schedule_story(paper: ShopPaper) -> list[Flowable]:
     """Nothing where no edge is banded at the bench."""
-    look, batches = paper.look, batch_rows(paper.estimate)
+    look, say, batches = paper.look, paper.say, batch_rows(paper.estimate)
     if not batches:
         return []
     story = [
-        title("Banding schedule", look),
-        paragraph(
-            f"What is banded by hand, a batch at a time. All sizes in {paper.unit}. Minutes are from the first brush "
-            "stroke, for one worker who coats every edge and strip of the batch and then presses them on in the same order.",
-            look,
-        ),
+        title(say("banding schedule"), look),
+        paragraph(say("banding schedule lead", unit=paper.unit), look),
     ]
     story += rolls_story(paper)
     of_edging: dict[str, int] = {}
     for batch, rows in batches:
         of_edging[batch.edging] = of_edging.get(batch.edging, 0) + 1
         several = sum(1 for other in paper.estimate.batches if other.edging == batch.edging)
-        which = f"batch {of_edging[batch.edging]} of {several}" if several > 1 else "one batch"
+        which = say("batch of several", n=of_edging[batch.edging], of=several) if several > 1 else say("one batch")
         story += heading(f"{batch.edging}, {which}", look, needs_pt=150)
         story += [paragraph(_what(paper, batch), look), paragraph(times_words(paper, batch), look), gap(0.5)]
         story += [_strips(paper, rows), gap(), _edges(paper, rows)]
@@ -64,44 +60,48 @@ def banding_schedule_story(paper: ShopPaper) -> list[Flowable]:
 
 
 def _what(paper: ShopPaper, batch: Batch) -> str:
-    what = f"{counted(batch.edges, 'edge')}, {paper.long(batch.metres)} of edge, {paper.long(batch.strip_m)} of strip."
-    small = batch.edging in paper.sent
-    return f"{what} Only parts too small for the contract bander's machine; the others are sent." if small else what
+    edges = paper.say.counted("edges", batch.edges)
+    what = paper.say("what is in a batch", edges=edges, run=paper.long(batch.metres), strip=paper.long(batch.strip_m))
+    return f"{what} {paper.say('small parts only')}" if batch.edging in paper.sent else what
 
 
 def times_words(paper: ShopPaper, batch: Batch) -> str:
     """When coating ends, applying starts and all is done, and how long the adhesive may be left."""
     minutes = paper.minutes
     if batch.slack_min is None:
-        return f"No adhesive to coat: applying starts at once and is done after {minutes(batch.elapsed_min)} min."
-    return (
-        f"Coating ends after {minutes(batch.coating_min)} min. Wait {minutes(batch.wait_min)} min, start applying after "
-        f"{minutes(batch.start_min)} min, done after {minutes(batch.elapsed_min)} min. Applying may start up to "
-        f"{minutes(batch.slack_min)} min later before the open time of an edge is over."
+        return paper.say("times without adhesive", done=minutes(batch.elapsed_min))
+    return paper.say(
+        "times of a batch",
+        coated=minutes(batch.coating_min),
+        wait=minutes(batch.wait_min),
+        start=minutes(batch.start_min),
+        done=minutes(batch.elapsed_min),
+        later=minutes(batch.slack_min),
     )
 
 
 def _strips(paper: ShopPaper, rows: Sequence[EdgeRow]) -> Flowable:
-    length = paper.language.length
+    length, say = paper.language.length, paper.say
     cells: list[list[str | Flowable]] = [
         [tick_box(), length(row.length_mm), str(row.count), row.edging, length(row.width_mm)] for row in strip_rows(rows)
     ]
     columns = [
-        Column("Cut", width_mm=9),
-        Column("Strip length", width_mm=26, align="right"),
-        Column("Strips", width_mm=16, align="right"),
-        Column("Edging"),
-        Column("Edging width", width_mm=26, align="right"),
+        Column(say("tick cut"), width_mm=9),
+        Column(say("strip length"), width_mm=26, align="right"),
+        Column(say("strips head"), width_mm=16, align="right"),
+        Column(say("edging")),
+        Column(say("edging width"), width_mm=26, align="right"),
     ]
     return table(columns, cells, look=paper.look)
 
 
 def _edges(paper: ShopPaper, rows: Sequence[EdgeRow]) -> Flowable:
+    say = paper.say
     cells: list[list[str | Flowable]] = [
         [
             tick_box(),
             f"{row.part.ref} {row.part.part}",
-            row.band.side,
+            paper.side(row.band.side),
             str(row.count),
             paper.language.length(row.band.length_mm),
             paper.strip(row.band),
@@ -109,11 +109,11 @@ def _edges(paper: ShopPaper, rows: Sequence[EdgeRow]) -> Flowable:
         for row in rows
     ]
     columns = [
-        Column("On", width_mm=9),
-        Column("Part"),
-        Column("Edge", width_mm=18),
-        Column("Edges", width_mm=16, align="right"),
-        Column("Edge length", width_mm=26, align="right"),
-        Column("Strip", width_mm=22, align="right"),
+        Column(say("tick on"), width_mm=9),
+        Column(say("part")),
+        Column(say("edge"), width_mm=18),
+        Column(say("edges head"), width_mm=16, align="right"),
+        Column(say("edge length"), width_mm=26, align="right"),
+        Column(say("strip"), width_mm=22, align="right"),
     ]
     return table(columns, cells, look=paper.look)

@@ -18,7 +18,7 @@ from estimator.model.taken import EdgingWidthUse
 from estimator.model.units import whole_up
 from estimator.papers.page.pieces import heading, paragraph, tick_box, title
 from estimator.papers.page.tables import Column, table
-from estimator.papers.shop.paper import NONE, ShopPaper, counted
+from estimator.papers.shop.paper import NONE, ShopPaper
 
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
@@ -59,6 +59,7 @@ def to_buy(*, needed: Fraction, on_hand: Fraction) -> Fraction:
 def board_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
     """Sheets by board and size, and the offcuts on hand that the plan takes."""
     rows: list[BuyRow] = []
+    say = paper.say
     for use in paper.estimate.boards:
         for size in use.by_size:
             board = size.board
@@ -66,9 +67,9 @@ def board_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
             rows.append(
                 BuyRow(
                     f"{board.board}, {paper.language.sizes(board.sheet_length_mm, board.sheet_width_mm)}",
-                    counted(size.sheets, "sheet"),
-                    str(min(board.on_hand, size.sheets)) + (f" of {board.on_hand}" if board.on_hand > size.sheets else ""),
-                    counted(int(to_buy(needed=needed, on_hand=held)), "sheet"),
+                    say.counted("sheets", size.sheets),
+                    say("used of on hand", n=size.sheets, of=board.on_hand) if board.on_hand > size.sheets else str(board.on_hand),
+                    say.counted("sheets", int(to_buy(needed=needed, on_hand=held))),
                     _mass_words(paper, board),
                 )
             )
@@ -77,16 +78,17 @@ def board_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
             count = sum(entry.count for entry in use.plan_entries if entry.pattern.sheet == at)
             if count:
                 piece = paper.language.sizes(use.plan_stock[at].length_mm, use.plan_stock[at].width_mm)
-                rows.append(BuyRow(f"{use.board}, offcut {piece}", counted(count, "offcut"), str(count), "from the rack"))
+                what = say("board offcut", board=use.board, size=piece)
+                rows.append(BuyRow(what, say.counted("offcuts", count), str(count), say("from the rack")))
     return tuple(rows)
 
 
 def _mass_words(paper: ShopPaper, board: Board) -> str:
     mass = sheet_kg(board)
     if mass is None:
-        return "mass unknown: no density in Boards; two people"
-    words = f"{paper.language.fixed(mass, decimals=1)} kg each"
-    return f"{words}, two people" if mass > TWO_PEOPLE_ABOVE_KG else words
+        return paper.say("mass unknown")
+    heavy = mass > TWO_PEOPLE_ABOVE_KG
+    return paper.say("mass for two" if heavy else "mass of each", mass=paper.language.fixed(mass, decimals=1))
 
 
 def edging_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
@@ -105,24 +107,24 @@ def edging_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
 
 
 def _edging_words(paper: ShopPaper, width: EdgingWidthUse) -> str:
-    return f"{width.edging.edging}, {paper.language.length(width.edging.width_mm)} wide"
+    return paper.say("edging wide", edging=width.edging.edging, width=paper.language.length(width.edging.width_mm))
 
 
 def _supplied(paper: ShopPaper, width: EdgingWidthUse) -> BuyRow:
     """All of it, or what is left when small parts stay at the bench."""
     small = [one for staying in paper.staying for one in staying.stays.widths if one.edging is width.edging]
     strip_m = width.strip_m - sum((one.strip_m for one in small), start=Fraction(0))
-    return BuyRow(_edging_words(paper, width), paper.long(strip_m), "", "none", "the contract bander supplies it")
+    return BuyRow(_edging_words(paper, width), paper.long(strip_m), "", paper.say("none to buy"), paper.say("supplied"))
 
 
 def _edging_row(paper: ShopPaper, width: EdgingWidthUse) -> BuyRow:
     row = width.edging
     needed = width.strip_m * (1 + row.spare_share)
     missing = to_buy(needed=needed, on_hand=row.on_hand_m)
-    words = paper.long(missing) if missing else "none"
+    words = paper.long(missing) if missing else paper.say("none to buy")
     if row.roll_length_m is not None and missing:
         rolls = whole_up(missing / row.roll_length_m)
-        words = f"{counted(rolls, 'roll')} of {paper.long(row.roll_length_m, decimals=0)}"
+        words = paper.say.counted("rolls of", rolls, length=paper.long(row.roll_length_m, decimals=0))
     return BuyRow(_edging_words(paper, width), paper.long(needed), paper.long(row.on_hand_m), words, rolls_words(paper, row))
 
 
@@ -132,25 +134,25 @@ def rolls_words(paper: ShopPaper, row: Edging) -> str:
     if use is None or not (use.ends or use.new_rolls > 1):
         return ""
     from_ends = sum(roll.count * len(roll.strips_mm) for roll in use.rolls if not roll.new)
-    words = [f"roll ends give {from_ends} of {counted(use.strips, 'strip')}"] if use.ends else []
+    words = [paper.say.counted("roll ends give", use.strips, given=from_ends)] if use.ends else []
     if row.roll_length_m is not None:
-        words.append(f"uncut strips take {counted(use.new_rolls, 'full roll')}")
+        words.append(paper.say.counted("uncut strips take", use.new_rolls))
     return "; ".join(words)
 
 
 def adhesive_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
     rows: list[BuyRow] = []
-    number = paper.language.number
+    number, say = paper.language.number, paper.say
     for use in paper.estimate.banding.adhesives:
         row = use.adhesive
         missing = to_buy(needed=use.litres, on_hand=row.on_hand_litres)
         packs = whole_up(missing / row.pack_litres)
-        pack = f"{counted(packs, 'pack')} of {number(row.pack_litres)} litres" if packs else "none"
+        pack = say.counted("packs of litres", packs, litres=number(row.pack_litres)) if packs else say("none to buy")
         rows.append(
             BuyRow(
                 row.adhesive,
-                f"{number(use.litres, most_decimals=2)} litres",
-                f"{number(row.on_hand_litres, most_decimals=2)} litres",
+                say("litres", litres=number(use.litres, most_decimals=2)),
+                say("litres", litres=number(row.on_hand_litres, most_decimals=2)),
                 pack,
             )
         )
@@ -166,45 +168,39 @@ def fitting_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
         if not use.number:
             continue
         missing = to_buy(needed=use.number, on_hand=row.on_hand)
-        words = number(missing) if missing else "none"
+        words = number(missing) if missing else paper.say("none to buy")
         if row.pack and missing:
-            words = f"{counted(whole_up(missing / row.pack), 'pack')} of {number(row.pack)}"
+            words = paper.say.counted("packs of", whole_up(missing / row.pack), many=number(row.pack))
         rows.append(BuyRow(row.item, number(use.number), number(row.on_hand), words))
     return tuple(rows)
 
 
 _SUPPLIERS: tuple[tuple[str, str, Callable[[ShopPaper], tuple[BuyRow, ...]]], ...] = (
-    ("Board merchant", "Board", board_rows),
-    ("Edging", "Edging", edging_rows),
-    ("Adhesive", "Adhesive", adhesive_rows),
-    ("Fittings and sundries", "Item", fitting_rows),
+    ("board merchant", "board", board_rows),
+    ("edging", "edging", edging_rows),
+    ("adhesive", "adhesive", adhesive_rows),
+    ("fittings and sundries", "item", fitting_rows),
 )
 
 
 def buy_list_story(paper: ShopPaper) -> list[Flowable]:
-    look = paper.look
-    story = [
-        title("Buy list", look),
-        paragraph(
-            f"Needed, spare included; what is on hand is used first. Sheets and widths in {paper.unit}. A sheet of more than "
-            f"{TWO_PEOPLE_ABOVE_KG} kg is carried by two people or a lift.",
-            look,
-        ),
-    ]
+    look, say = paper.look, paper.say
+    story = [title(say("buy list"), look), paragraph(say("buy list lead", unit=paper.unit, kg=TWO_PEOPLE_ABOVE_KG), look)]
     for supplier, what, rows_of in _SUPPLIERS:
         rows = rows_of(paper)
         if rows:
-            story += [*heading(supplier, look, level=1), _table(paper, what, rows, remarks=any(row.remark for row in rows))]
+            story += [*heading(say(supplier), look, level=1), _table(paper, say(what), rows, remarks=any(row.remark for row in rows))]
     return story
 
 
 def _table(paper: ShopPaper, what: str, rows: tuple[BuyRow, ...], *, remarks: bool) -> Flowable:
+    say = paper.say
     columns = [
-        Column("Got", width_mm=9),
+        Column(say("tick got"), width_mm=9),
         Column(what),
-        Column("Needed", width_mm=18 if remarks else 24, align="right"),
-        Column("On hand", width_mm=16 if remarks else 22, align="right"),
-        Column("To buy", width_mm=28 if remarks else 36, align="right"),
+        Column(say("needed"), width_mm=18 if remarks else 24, align="right"),
+        Column(say("on hand"), width_mm=16 if remarks else 22, align="right"),
+        Column(say("to buy"), width_mm=28 if remarks else 36, align="right"),
         *([Column("", width_mm=46)] if remarks else []),
     ]
     cells: list[list[str | Flowable]] = [

@@ -10,7 +10,7 @@ from estimator.model.exact import Fraction
 from estimator.model.taken import BoardUse, Part
 from estimator.papers.page.pieces import heading, paragraph, tick_box, title
 from estimator.papers.page.tables import Column, table
-from estimator.papers.shop.paper import ShopPaper, counted, edges_in_words
+from estimator.papers.shop.paper import ShopPaper
 from estimator.papers.shop.part_drawing import small_part
 
 if TYPE_CHECKING:
@@ -50,12 +50,8 @@ def _saw_order(part: Part) -> tuple[Fraction, Fraction]:
 def cut_list_story(paper: ShopPaper) -> list[Flowable]:
     rows = cut_rows(paper)
     story = [
-        title("Cut list", paper.look),
-        paragraph(
-            f"All sizes in {paper.unit}, length first. The saw cuts the cut size; with its edging on, a part has the finished "
-            "size. In the drawings the front is at the foot, the back at the top; thick edges are banded.",
-            paper.look,
-        ),
+        title(paper.say("cut list"), paper.look),
+        paragraph(paper.say("cut list lead", unit=paper.unit), paper.look),
     ]
     for use in paper.estimate.boards:
         story += heading(_board_words(paper, use), paper.look)
@@ -64,22 +60,23 @@ def cut_list_story(paper: ShopPaper) -> list[Flowable]:
 
 
 def _board_words(paper: ShopPaper, use: BoardUse) -> str:
-    grain = "" if paper.grain_of(use.board) else ", no grain"
-    return f"{use.board}: {counted(use.parts, 'piece')}, {counted(use.sheets, 'sheet')}{grain}"
+    say = paper.say
+    words = [say.counted("pieces", use.parts), say.counted("sheets", use.sheets), *([] if paper.grain_of(use.board) else [say("no grain")])]
+    return f"{use.board}: {', '.join(words)}"
 
 
 def _table(paper: ShopPaper, rows: list[CutRow]) -> Flowable:
-    grained = paper.grain_of(rows[0].board)
+    say, grained = paper.say, paper.grain_of(rows[0].board)
     size_mm = 22 if paper.terms.units == "mm" else 31
     columns = [
-        Column("Cut", width_mm=7),
-        Column("Part", share=1.15),
-        Column("Pieces", width_mm=12, align="right"),
-        Column("Cut size", width_mm=size_mm, align="right"),
-        Column("Finished", width_mm=size_mm, align="right"),
+        Column(say("tick cut"), width_mm=7),
+        Column(say("part"), share=1.15),
+        Column(say("pieces head"), width_mm=12, align="right"),
+        Column(say("cut size"), width_mm=size_mm, align="right"),
+        Column(say("finished size"), width_mm=size_mm, align="right"),
         Column("", width_mm=21),
-        Column("Banded edges", share=1),
-        *([Column("Grain along", width_mm=18)] if grained else []),
+        Column(say("banded edges"), share=1),
+        *([Column(say("grain along"), width_mm=18)] if grained else []),
     ]
     return table(columns, [list(_cells(paper, row)) for row in rows], look=paper.look)
 
@@ -92,6 +89,6 @@ def _cells(paper: ShopPaper, row: CutRow) -> Iterator[str | Flowable]:
     yield sizes(part.cut_length_mm, part.cut_width_mm)
     yield sizes(part.length_mm, part.width_mm)
     yield small_part(part, width_pt=_DRAWING_WIDTH_PT, height_pt=_DRAWING_HEIGHT_PT, grain=paper.grain_of(part.board))
-    yield edges_in_words(part.bands) or "none"
+    yield paper.edges(part.bands) or paper.say("no edge")
     if paper.grain_of(part.board):
-        yield "either" if part.grain == "any" else part.grain
+        yield paper.say(f"grain {part.grain}")

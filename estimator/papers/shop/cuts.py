@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 _ROW_PT, _TIGHT_ROW_PT = 9.4, 8.2
 """A row's height, and what it may shrink to where the list then needs no second column."""
 _HEAD_PT = 12.0
-_HEADINGS = ("Cut", "How", "Set to", "Piece in hand")
+_HEADINGS = ("cut number", "how it is cut", "set to", "piece in hand")
 _ENDS = (0.08, 0.28, 0.52, 1.0)
 """Where the columns end, as shares of the width."""
 _AFTER_NUMBER_PT = 5.0
@@ -36,7 +36,7 @@ def cut_rows(paper: ShopPaper, cuts: Sequence[Cut]) -> list[tuple[str, str, str,
     return [
         (
             str(number),
-            "rip" if cut.direction == "rip" else "cross cut",
+            paper.say("rip" if cut.direction == "rip" else "cross cut"),
             paper.language.length(set_to_mm(cut)),
             paper.language.sizes(cut.length_mm, cut.width_mm),
         )
@@ -46,26 +46,26 @@ def cut_rows(paper: ShopPaper, cuts: Sequence[Cut]) -> list[tuple[str, str, str,
 
 def cuts_beside(paper: ShopPaper, cuts: Sequence[Cut], *, width_pt: float, height_pt: float) -> list[Flowable]:
     """The list in columns as wide as said, each no higher than said: the first stands beside the drawing."""
-    rows = cut_rows(paper, cuts)
+    rows, heads = cut_rows(paper, cuts), tuple(paper.say(name) for name in _HEADINGS)
     fitting_pt = (height_pt - _HEAD_PT) / max(len(rows), 1)
     row_pt = fitting_pt if _TIGHT_ROW_PT <= fitting_pt < _ROW_PT else _ROW_PT
     most = len(rows) if row_pt < _ROW_PT else max(int((height_pt - _HEAD_PT) / _ROW_PT), 1)
-    return [CutsList(rows[at : at + most], width_pt=width_pt, row_pt=row_pt) for at in range(0, len(rows), most)]
+    return [CutsList(rows[at : at + most], heads=heads, width_pt=width_pt, row_pt=row_pt) for at in range(0, len(rows), most)]
 
 
 class CutsList(Flowable):  # type: ignore[misc]  # reportlab has no types
     """The list in the small letters of drawings, its head grey."""
 
-    def __init__(self, rows: Sequence[tuple[str, str, str, str]], *, width_pt: float, row_pt: float) -> None:
+    def __init__(self, rows: Sequence[tuple[str, str, str, str]], *, heads: Sequence[str], width_pt: float, row_pt: float) -> None:
         super().__init__()
-        self.rows, self.row_pt = rows, row_pt
+        self.rows, self.heads, self.row_pt = rows, heads, row_pt
         self.width, self.height = width_pt, _HEAD_PT + len(rows) * row_pt
 
     def drawOn(self, canvas: Canvas, x: float, y: float, _sW: float = 0) -> None:
         ends = [x + share * self.width for share in _ENDS]
         base = y + self.height - _HEAD_PT
         canvas.setFillColor(grey())
-        self._row(canvas, _HEADINGS, x, ends, base + 3)
+        self._row(canvas, self.heads, x, ends, base + 3)
         self._rule(canvas, x, base, colour=black(), width_pt=LINE_PT)
         canvas.setFillColor(black())
         for row in self.rows:

@@ -14,7 +14,7 @@ from estimator.papers.page.fonts import draw_text, text_width_pt
 from estimator.papers.page.look import HAIR_PT, PT_PER_MM, SMALL_PT
 from estimator.papers.page.pieces import Beside, gap, heading, paragraph, title
 from estimator.papers.shop.cuts import cuts_beside
-from estimator.papers.shop.paper import ShopPaper, counted
+from estimator.papers.shop.paper import ShopPaper
 from estimator.papers.shop.part_drawing import arrow, lying_sides, thick_edges
 from estimator.papers.shop.pieces import Room, lines_that_fit, write_in
 
@@ -59,17 +59,8 @@ def cutting_diagrams_story(paper: ShopPaper) -> list[Flowable]:
     """A page that says how many sheets, then a page for each way of cutting one. All pages lie on their side."""
     from reportlab.platypus import PageBreak
 
-    look = paper.look
-    story = [
-        title("Cutting diagrams", look),
-        paragraph(
-            f"All sizes in {paper.unit}; saw cuts of {paper.language.length(paper.estimate.job.shop.kerf_mm)} are already taken "
-            "off. Each sheet is trimmed, then cut in the order of the numbers, always right through the piece in hand. A rip "
-            "runs along the sheet, a cross cut across it; set to is what the fence is set to. Measure from the lower left corner "
-            "of the raw sheet. Thick edges are banded; each lies within the piece that it belongs to.",
-            look,
-        ),
-    ]
+    look, say, kerf = paper.look, paper.say, paper.language.length(paper.estimate.job.shop.kerf_mm)
+    story = [title(say("cutting diagrams"), look), paragraph(say("cutting diagrams lead", unit=paper.unit, kerf=kerf), look)]
     for use in paper.estimate.boards:
         story += [*heading(use.board, look, level=1), paragraph(board_words(paper, use), look)]
     for use in paper.estimate.boards:
@@ -80,23 +71,28 @@ def cutting_diagrams_story(paper: ShopPaper) -> list[Flowable]:
 
 def board_words(paper: ShopPaper, use: BoardUse) -> str:
     """How many sheets, and how sure that is."""
-    noun = "sheet" if use.sheets == 1 else "sheets"
-    sizes = ", ".join(
-        f"{size.sheets} of {paper.language.sizes(size.board.sheet_length_mm, size.board.sheet_width_mm)}" for size in use.by_size
-    )
-    sheets = f"{counted(use.sheets, 'sheet')} ({sizes})" if len(use.by_size) > 1 else sizes.replace(" of ", f" {noun} of ", 1)
-    sheets = sheets or "No new sheet"
+    say, sheets = paper.say, _sheets_words(paper, use)
     if use.by_yield:
-        counted_by = f"{sheets}, counted by the expected yield of {paper.language.percent(use.yield_share)}"
+        counted_by = say("counted by yield", sheets=sheets, share=paper.language.percent(use.yield_share))
         if use.plan is None or use.plan_yield_share is None:
-            return f"{counted_by}: there is no cutting plan, the saw decides as it goes."
+            return say("no cutting plan", counted=counted_by)
         own = paper.language.percent(Fraction(half_away(use.plan_yield_share * 1000), 1000))
-        return f"{counted_by}. Cut as drawn it takes {counted(use.plan.sheets, 'sheet')}, a yield of {own}."
+        return say("cut as drawn", counted=counted_by, sheets=say.counted("sheets", use.plan.sheets), share=own)
     if len(use.by_size) > 1 or any(entry.pattern.sheet >= len(paper.sizes_of(use.board)) for entry in use.plan_entries):
-        return f"{sheets}, chosen for their price, sheets and offcuts on hand first."
+        return say("chosen for their price", sheets=sheets)
     if use.sheets == use.bound:
-        return f"{sheets}; no plan needs fewer than {use.bound}."
-    return f"{sheets}; a plan with {use.bound} could not be ruled out, none with fewer is possible."
+        return say("no plan needs fewer", sheets=sheets, bound=use.bound)
+    return say("none with fewer is possible", sheets=sheets, bound=use.bound)
+
+
+def _sheets_words(paper: ShopPaper, use: BoardUse) -> str:
+    """How many sheets of which size."""
+    say = paper.say
+    sizes = [(one.sheets, paper.language.sizes(one.board.sheet_length_mm, one.board.sheet_width_mm)) for one in use.by_size]
+    if len(sizes) > 1:
+        said = ", ".join(say("so many of", n=count, size=size) for count, size in sizes)
+        return f"{say.counted('sheets', use.sheets)} ({said})"
+    return say.counted("sheets of", sizes[0][0], size=sizes[0][1]) if sizes else say("no new sheet")
 
 
 def _diagram(paper: ShopPaper, use: BoardUse, entry: NamedPattern, *, number: int) -> list[Flowable]:
@@ -106,7 +102,7 @@ def _diagram(paper: ShopPaper, use: BoardUse, entry: NamedPattern, *, number: in
     for _ in range(_TRIES):
         left_pt = look.across_width_pt - columns_beside * (column_pt + _BETWEEN_PT) + _BETWEEN_PT
         picture, unwritten = _picture(paper, use, entry, stock, width_pt=left_pt, below_pt=notes_pt)
-        notes = [paragraph(f"Too small to write in: {words}.", look) for words in unwritten]
+        notes = [paragraph(paper.say("too small to write in", words=words), look) for words in unwritten]
         wanted_pt = sum(note.wrap(look.across_width_pt, look.height_pt)[1] + note.getSpaceBefore() for note in notes)
         columns = cuts_beside(
             paper, entry.pattern.cuts, width_pt=column_pt, height_pt=_page_height_pt(paper) - _HEAD_PT - wanted_pt
@@ -120,18 +116,17 @@ def _diagram(paper: ShopPaper, use: BoardUse, entry: NamedPattern, *, number: in
         widths_pt=[left_pt - _BETWEEN_PT, *[column_pt] * columns_beside],
         between_pt=_BETWEEN_PT,
     )
-    head = heading(f"{use.board}, diagram {number} of {len(use.plan_entries)}", look, level=1)[1:]
+    words = paper.say("diagram of several", board=use.board, n=number, of=len(use.plan_entries))
+    head = heading(words, look, level=1)[1:]
     return [*head, paragraph(_sheet_words(paper, use, entry, stock), look), gap(0.3), beside, *notes, *columns[columns_beside:]]
 
 
 def _sheet_words(paper: ShopPaper, use: BoardUse, entry: NamedPattern, stock: StockSheet) -> str:
     """What is cut, how often, and what is taken off it first."""
-    one = "offcut on hand" if entry.pattern.sheet >= len(paper.sizes_of(use.board)) else "sheet"
-    size = paper.language.sizes(stock.length_mm, stock.width_mm)
-    alike, each = (", cut alike", " each") if entry.count > 1 else ("", "")
-    trim = f" Trim {paper.language.length(stock.trim_mm)} off each side first." if stock.trim_mm else ""
-    many = one.replace("offcut", "offcuts") if one != "sheet" else "sheets"
-    return f"{counted(entry.count, one, many)} of {size}{alike}, {counted(len(entry.pieces), 'piece')}{each}.{trim}"
+    say, size = paper.say, paper.language.sizes(stock.length_mm, stock.width_mm)
+    kind = "offcuts cut" if entry.pattern.sheet >= len(paper.sizes_of(use.board)) else "sheets cut"
+    words = say.counted(kind, entry.count, size=size, pieces=say.counted("pieces", len(entry.pieces)))
+    return f"{words} {say('trim first', trim=paper.language.length(stock.trim_mm))}" if stock.trim_mm else words
 
 
 def _page_height_pt(paper: ShopPaper) -> float:
@@ -165,7 +160,7 @@ def _picture(
         pencil.width_size(paper.language.length(stock.length_mm), x0_mm=0, x1_mm=stock.length_mm, y_mm=0, up_pt=-14)
         pencil.height_size(paper.language.length(stock.width_mm), x_mm=0, y0_mm=0, y1_mm=stock.width_mm, right_pt=-6)
         if paper.grain_of(use.board):
-            _draw_grain(pencil)
+            _draw_grain(pencil, paper.say("grain"))
 
     return drawing(draw, width_mm=stock.length_mm, height_mm=stock.width_mm, scale=scale, around=_AROUND), unwritten
 
@@ -176,7 +171,8 @@ def _draw_rests(paper: ShopPaper, pencil: Pencil, entry: NamedPattern) -> None:
     for rest in entry.pattern.offcuts:
         pencil.box(x_mm=rest.x_mm, y_mm=rest.y_mm, width_mm=rest.length_mm, height_mm=rest.width_mm)
         size = f"{paper.language.length(rest.length_mm)} x {paper.language.length(rest.width_mm)}"
-        write_in(pencil, Room(rest.x_mm, rest.y_mm, rest.length_mm, rest.width_mm), [(f"rest {size}",), ("rest", size)])
+        word = paper.say("rest")
+        write_in(pencil, Room(rest.x_mm, rest.y_mm, rest.length_mm, rest.width_mm), [(f"{word} {size}",), (word, size)])
 
 
 def _room(piece: DiagramPiece) -> Room:
@@ -194,8 +190,8 @@ def _ways(paper: ShopPaper, piece: DiagramPiece) -> list[tuple[str, ...]]:
 def _long_words(paper: ShopPaper, piece: DiagramPiece) -> str:
     length, place = paper.language.length, piece.placed.placement
     size = paper.language.sizes(piece.part.cut_length_mm, piece.part.cut_width_mm)
-    where = f"{length(place.x_mm)} from the left and {length(place.y_mm)} from the foot"
-    return f"{piece.placed.ref} {piece.placed.part} {size}, {where}"
+    what = f"{piece.placed.ref} {piece.placed.part} {size}"
+    return paper.say("where a piece lies", piece=what, left=length(place.x_mm), foot=length(place.y_mm))
 
 
 def _draw_piece(paper: ShopPaper, pencil: Pencil, piece: DiagramPiece) -> None:
@@ -224,11 +220,11 @@ def _draw_cuts(pencil: Pencil, entry: NamedPattern) -> None:
         canvas.restoreState()
 
 
-def _draw_grain(pencil: Pencil) -> None:
+def _draw_grain(pencil: Pencil, word: str) -> None:
     """The grain of a sheet runs along its length."""
-    pencil.words("grain", x_mm=0, y_mm=0, up_pt=-25, align="left", size_pt=SMALL_PT)
+    pencil.words(word, x_mm=0, y_mm=0, up_pt=-25, align="left", size_pt=SMALL_PT)
     x, y = pencil.at(0, 0)
-    start = x + text_width_pt("grain", size_pt=SMALL_PT) + 5
+    start = x + text_width_pt(word, size_pt=SMALL_PT) + 5
     pencil.pen(width_pt=HAIR_PT)
     arrow(pencil.canvas, from_pt=(start, y - 25), to_pt=(start + 30 * PT_PER_MM, y - 25))
     pencil.pen()

@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 from estimator.model.decision import GlueBatch, GlueDay, GlueTask
 from estimator.model.exact import Fraction
 from estimator.model.units import half_away
-from estimator.papers.page.clock import DAY_MIN, clock
+from estimator.papers.page.clock import DAY_MIN
 from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph, tick_box, title
 from estimator.papers.page.tables import Column, table
-from estimator.papers.shop.paper import ShopPaper, counted
+from estimator.papers.shop.paper import ShopPaper
 
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
@@ -27,14 +27,14 @@ def glue_day_story(paper: ShopPaper) -> list[Flowable]:
     day, look = paper.estimate.glue_day, paper.look
     if day is None or day.why or not day.tasks:
         return []
-    story = [title("Glue day", look), paragraph(_words(day), look)]
+    story = [title(paper.say("glue day"), look), paragraph(_words(paper, day), look)]
     for number in range(day.days):
         tasks = [task for task in day.tasks if task.start_min // DAY_MIN == number and _is_seen(task)]
         if tasks:
             if day.days > 1:
-                story += heading(f"Day {number + 1}", look, level=1)
+                story += heading(paper.say("day head", n=number + 1), look, level=1)
             story += [gap(0.5), _timetable(paper, day, tasks)]
-    story += [*heading("The batches", look, level=1), _batches(paper, day)]
+    story += [*heading(paper.say("the batches"), look, level=1), _batches(paper, day)]
     return [*story, gap(0.5), *bullet_list([f"{words[:1].upper()}{words[1:].rstrip('.')}." for words in day.remarks], look)]
 
 
@@ -43,50 +43,47 @@ def _is_seen(task: GlueTask) -> bool:
     return task.end_min - task.start_min >= _LEAST_MIN
 
 
-def _words(day: GlueDay) -> str:
-    workers = {task.worker for task in day.tasks}
-    hands = "one worker" if len(workers) == 1 else f"{len(workers)} workers"
-    return (
-        f"From {clock(day.start_min)} to {clock(day.end_min)} with {hands}: while one batch dries, the next is coated, and trimming "
-        "fills the waits. The ends of a part are banded and trimmed before its long edges. If the bench runs late, move all that "
-        "follows by as much; never press sooner after coating than the adhesive's own sheet says."
-    )
+def _words(paper: ShopPaper, day: GlueDay) -> str:
+    hands = paper.say.counted("workers", len({task.worker for task in day.tasks}))
+    return paper.say("glue day lead", start=paper.clock(day.start_min), end=paper.clock(day.end_min), hands=hands)
 
 
 def _timetable(paper: ShopPaper, day: GlueDay, tasks: list[GlueTask]) -> Flowable:
     """One line a task, in the order of the clock."""
-    several = len({task.worker for task in day.tasks}) > 1
+    several, say = len({task.worker for task in day.tasks}) > 1, paper.say
     rows: list[list[str | Flowable]] = []
     for task in sorted(tasks, key=lambda task: (task.start_min, task.worker)):
         batch, number = day.batches[task.batch], task.batch + 1
-        who = [f"worker {task.worker + 1}"] if several else []
-        times = [clock(minute % DAY_MIN) for minute in (task.start_min, task.end_min)]
+        who = [say("worker", n=task.worker + 1)] if several else []
+        times = [paper.clock(minute % DAY_MIN) for minute in (task.start_min, task.end_min)]
         minutes = str(half_away(task.end_min) - half_away(task.start_min))
-        rows.append([tick_box(), *times, minutes, *who, task.doing, f"batch {number}: {batch.edging}, {batch.side}", str(batch.edges)])
+        which = say("batch with edging", n=number, edging=batch.edging, side=say(f"side {batch.side}"))
+        rows.append([tick_box(), *times, minutes, *who, say(f"doing {task.doing}"), which, str(batch.edges)])
     columns = [
-        Column("Done", width_mm=11),
-        Column("From", width_mm=14, align="right"),
-        Column("To", width_mm=14, align="right"),
-        Column("Minutes", width_mm=15, align="right"),
-        *([Column("Who", width_mm=20)] if several else []),
-        Column("What", width_mm=34),
-        Column("Batch"),
-        Column("Edges", width_mm=14, align="right"),
+        Column(say("tick done"), width_mm=11),
+        Column(say("from time"), width_mm=14, align="right"),
+        Column(say("to time"), width_mm=14, align="right"),
+        Column(say("minutes head"), width_mm=15, align="right"),
+        *([Column(say("who"), width_mm=20)] if several else []),
+        Column(say("what is done"), width_mm=34),
+        Column(say("batch head")),
+        Column(say("edges head"), width_mm=14, align="right"),
     ]
     return table(columns, rows, look=paper.look)
 
 
 def _batches(paper: ShopPaper, day: GlueDay) -> Flowable:
+    say = paper.say
     rows = [
-        [str(number), f"{batch.edging}, {batch.side}", counted(batch.edges, "edge"), paper.long(batch.strip_m), _refs(batch)]
+        [str(number), f"{batch.edging}, {say(f'side {batch.side}')}", str(batch.edges), paper.long(batch.strip_m), _refs(batch)]
         for number, batch in enumerate(day.batches, start=1)
     ]
     columns = [
-        Column("Batch", width_mm=12, align="right"),
-        Column("Edging", width_mm=46),
-        Column("Edges", width_mm=20, align="right"),
-        Column("Strip", width_mm=20, align="right"),
-        Column("Cabinets and parts, in the order taken"),
+        Column(say("batch head"), width_mm=12, align="right"),
+        Column(say("edging"), width_mm=46),
+        Column(say("edges head"), width_mm=16, align="right"),
+        Column(say("strip"), width_mm=20, align="right"),
+        Column(say("in the order taken")),
     ]
     return table(columns, rows, look=paper.look)
 

@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from estimator.model.exact import Fraction
+from estimator.model.taken import EdgingUse
 from estimator.model.units import MINUTES_PER_HOUR
 from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph, title
 from estimator.papers.page.tables import Column, table
-from estimator.papers.shop.paper import ShopPaper, counted, listed
+from estimator.papers.shop.paper import ShopPaper
 
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
@@ -19,11 +20,11 @@ _HEAD_PT = 48.0
 
 
 def job_story(paper: ShopPaper) -> list[Flowable]:
-    look = paper.look
-    story = [title(paper.terms.job_name or "The job", look), gap(0.3), _facts(paper)]
-    story += [*heading("What is made", look, level=1), paragraph(_made_words(paper), look), gap(0.3), _boards(paper)]
-    story += [*heading("How it is banded", look, level=1), *(paragraph(line, look) for line in banding_lines(paper))]
-    story += [*heading("Hours", look, level=1), _hours(paper)]
+    look, say = paper.look, paper.say
+    story = [title(paper.terms.job_name or say("the job"), look), gap(0.3), _facts(paper)]
+    story += [*heading(say("what is made"), look, level=1), paragraph(_made_words(paper), look), gap(0.3), _boards(paper)]
+    story += [*heading(say("how it is banded"), look, level=1), *(paragraph(line, look) for line in banding_lines(paper))]
+    story += [*heading(say("hours"), look, level=1), _hours(paper)]
     return [*story, *_remarks(paper, above=story)]
 
 
@@ -33,6 +34,8 @@ def _remarks(paper: ShopPaper, *, above: Sequence[Flowable]) -> list[Flowable]:
     remarks = [f"{remark.words} ({remark.place})" for remark in paper.estimate.remarks]
     if not remarks:
         return []
+    note = paper.say("language of remarks")
+    above = [*above, *([paragraph(note, look)] if note else [])]
     left_pt = look.height_pt - sum(one.wrap(look.width_pt, look.height_pt)[1] + one.getSpaceBefore() for one in above) - _HEAD_PT
     shown: list[Flowable] = []
     for one in bullet_list(remarks, look):
@@ -41,35 +44,38 @@ def _remarks(paper: ShopPaper, *, above: Sequence[Flowable]) -> list[Flowable]:
             break
         shown.append(one)
     more = len(remarks) - len(shown)
-    others = "all of them" if not shown else f"and {more} more"
-    rest = bullet_list([f"{others}: see the owner's pages"], look) if more else []
-    return [*heading("Remarks", look, level=1, needs_pt=0), *shown, *rest]
+    others = paper.say("all remarks elsewhere") if not shown else paper.say("more remarks elsewhere", n=more)
+    rest = bullet_list([others], look) if more else []
+    notes = [paragraph(note, look)] if note and shown else []
+    return [*heading(paper.say("remarks"), look, level=1, needs_pt=0), *notes, *shown, *rest]
 
 
 def _facts(paper: ShopPaper) -> Flowable:
-    terms = paper.terms
+    terms, say = paper.terms, paper.say
+    revision = say("revision", revision=terms.revision) if terms.revision else ""
     facts = (
-        ("Quote", " revision ".join(part for part in (terms.quote_number, terms.revision) if part)),
-        ("Date of the quote", paper.language.date(terms.quote_date)),
-        ("Client", terms.client),
-        ("Site", terms.site_address),
-        ("Lead time", terms.lead_time_words),
-        ("Prepared by", terms.prepared_by),
+        ("quote", " ".join(part for part in (terms.quote_number, revision) if part)),
+        ("date of the quote", paper.language.date(terms.quote_date)),
+        ("client", terms.client),
+        ("site", terms.site_address),
+        ("lead time", terms.lead_time_words),
+        ("prepared by", terms.prepared_by),
     )
     columns = [Column("", width_mm=34), Column("")]
-    return table(columns, [fact for fact in facts if fact[1]], look=paper.look, heading=False, ruled=False)
+    return table(columns, [(say(name), fact) for name, fact in facts if fact], look=paper.look, heading=False, ruled=False)
 
 
 def _made_words(paper: ShopPaper) -> str:
-    job = paper.estimate.job
+    job, say = paper.estimate.job, paper.say
     cabinets = sum(cabinet.qty for cabinet in job.cabinets)
     loose = sum(part.qty for part in job.loose_parts)
     named = [*(row.room for row in job.cabinets), *(row.room for row in job.loose_parts)]
     rooms = list(dict.fromkeys(room for room in named if room))
-    made = [counted(cabinets, "cabinet") if cabinets else "", counted(loose, "loose part") if loose else ""]
-    pieces = sum(part.count for part in paper.estimate.parts)
-    where = f" for {listed(rooms)}" if rooms else ""
-    return f"{listed([words for words in made if words])}{where}: {counted(pieces, 'piece')} to cut."
+    made = [say.counted(name, count) for name, count in (("cabinets", cabinets), ("loose parts", loose)) if count]
+    pieces = say.counted("pieces", sum(part.count for part in paper.estimate.parts))
+    if rooms:
+        return say("to cut for rooms", made=say.listed(made), rooms=say.listed(rooms), pieces=pieces)
+    return say("to cut", made=say.listed(made), pieces=pieces)
 
 
 def _boards(paper: ShopPaper) -> Flowable:
@@ -77,34 +83,39 @@ def _boards(paper: ShopPaper) -> Flowable:
         [use.board, str(use.parts), paper.area(use.area_m2), str(use.sheets)]
         for use in paper.estimate.boards
     ]
+    say = paper.say
     columns = [
-        Column("Board"),
-        Column("Pieces", width_mm=22, align="right"),
-        Column("Cut area", width_mm=26, align="right"),
-        Column("Sheets", width_mm=22, align="right"),
+        Column(say("board")),
+        Column(say("pieces head"), width_mm=22, align="right"),
+        Column(say("cut area"), width_mm=26, align="right"),
+        Column(say("sheets head"), width_mm=22, align="right"),
     ]
     return table(columns, rows, look=paper.look)
 
 
 def banding_lines(paper: ShopPaper) -> list[str]:
     """The chosen way in words: what is banded by hand, what is sent, and to whom."""
-    estimate, sent = paper.estimate, paper.sent
+    estimate, sent, say = paper.estimate, paper.sent, paper.say
     uses = estimate.edgings
     if not uses:
-        return ["No edge is banded."]
-    here = [f"{use.edging} ({counted(use.edges, 'edge')}, {paper.long(use.net_m)})" for use in uses if use.edging not in sent]
+        return [say("nothing is banded")]
+
+    def said(name: str, use: EdgingUse) -> str:
+        return say("so much of an edging", edging=name, edges=say.counted("edges", use.edges), run=paper.long(use.net_m))
+
+    here = [said(use.edging, use) for use in uses if use.edging not in sent]
     small = {one.edging: one for one in paper.staying}
-    here += [f"small parts of {name} ({counted(one.stays.edges, 'edge')}, {paper.long(one.stays.net_m)})" for name, one in small.items()]
+    here += [said(say("small parts of", edging=name), one.stays) for name, one in small.items()]
     going = [small[use.edging].goes if use.edging in small else use for use in uses if use.edging in sent]
-    away = [f"{use.edging} ({counted(use.edges, 'edge')}, {paper.long(use.net_m)})" for use in going if use]
+    away = [said(use.edging, use) for use in going if use]
     lines = []
     if here:
-        lines.append(f"By hand, {counted(len(estimate.batches), 'batch', 'batches')}: {listed(here)}.")
+        lines.append(say("by hand in batches", batches=say.counted("batches", len(estimate.batches)), edgings=say.listed(here)))
     if away:
         contract = estimate.job.contract
-        to = f" to {contract.contractor}" if contract and contract.contractor else ""
-        days = f", {counted(contract.lead_time_days, 'working day')}" if contract else ""
-        lines.append(f"Sent out{to}{days}: {listed(away)}.")
+        to = say("sent out to", contractor=contract.contractor) if contract and contract.contractor else say("sent out")
+        days = f", {say.counted('working days', contract.lead_time_days)}" if contract else ""
+        lines.append(f"{to}{days}: {say.listed(away)}.")
     return lines
 
 
@@ -115,7 +126,7 @@ def stage_minutes(paper: ShopPaper) -> tuple[tuple[str, Fraction], ...]:
         name = step.step.stage or step.step.step
         stages[name] = stages.get(name, Fraction(0)) + step.minutes
     if paper.estimate.minutes.extras:
-        stages["extras"] = stages.get("extras", Fraction(0)) + paper.estimate.minutes.extras
+        stages[paper.say("stage extras")] = stages.get(paper.say("stage extras"), Fraction(0)) + paper.estimate.minutes.extras
     return tuple((name, minutes) for name, minutes in stages.items() if minutes)
 
 
@@ -124,6 +135,6 @@ def _hours(paper: ShopPaper) -> Flowable:
         return paper.language.fixed(minutes / MINUTES_PER_HOUR, decimals=1)
 
     rows = [[name, hours(minutes)] for name, minutes in stage_minutes(paper)]
-    rows.append(["in all", hours(paper.estimate.minutes.total)])
-    columns = [Column("Stage"), Column("Hours", width_mm=26, align="right")]
+    rows.append([paper.say("in all"), hours(paper.estimate.minutes.total)])
+    columns = [Column(paper.say("stage")), Column(paper.say("hours"), width_mm=26, align="right")]
     return table(columns, rows, look=paper.look, width_pt=paper.look.width_pt / 2, totals=1)

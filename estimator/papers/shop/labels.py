@@ -10,7 +10,7 @@ from estimator.model.taken import Part
 from estimator.papers.page.fonts import draw_text, shortened, text_width_pt
 from estimator.papers.page.look import PT_PER_MM, SMALL_PT, TEXT_PT, black
 from estimator.papers.page.words import broken_lines
-from estimator.papers.shop.paper import ShopPaper, edges_in_words
+from estimator.papers.shop.paper import ShopPaper
 from estimator.papers.shop.part_drawing import draw_part, fitted_pt
 from estimator.papers.shop.qr_code import draw_qr
 
@@ -74,7 +74,7 @@ def _sheet(paper: ShopPaper, labels: Sequence[Label], *, first: bool) -> Flowabl
         def drawOn(self, canvas: Canvas, x: float, y: float, _sW: float = 0) -> None:
             if first:
                 canvas.bookmarkPage("labels")
-                canvas.addOutlineEntry("Labels", "labels", 0, closed=False)
+                canvas.addOutlineEntry(paper.say("labels"), "labels", 0, closed=False)
             for place, label in enumerate(labels):
                 row, column = divmod(place, shop.label_columns)
                 x_pt, y_pt = side + column * wide, look.page_height_pt - top - (row + 1) * high
@@ -112,7 +112,7 @@ def _draw_label(
 def _lines(paper: ShopPaper, label: Label, *, width_pt: float) -> list[tuple[str, bool]]:
     """The lines and whether each is strong: a long ref takes three, a long name two, and then the room steps back."""
     part = label.part
-    of = f", {label.number} of {part.count}" if part.count > 1 else ""
+    of = f", {paper.say('one of several', n=label.number, of=part.count)}" if part.count > 1 else ""
     names: list[tuple[str, bool]] = []
     for text, most in ((part.ref, 3), (part.part + of, 2)):
         lines = broken_lines(text, width_pt=width_pt, size_pt=TEXT_PT, strong=True, whole_words=True)
@@ -123,7 +123,7 @@ def _lines(paper: ShopPaper, label: Label, *, width_pt: float) -> list[tuple[str
 
 def _edge_lines(paper: ShopPaper, part: Part, *, width_pt: float) -> list[str]:
     """The board and the banded edges in words, in two lines at most."""
-    words = edges_in_words(part.bands) or "no edge banded"
+    words = paper.edges(part.bands) or paper.say("no edge banded")
     lines = [part.board, words]
     if text_width_pt(f"{part.board}; {words}", size_pt=SMALL_PT) <= width_pt:
         lines = [f"{part.board}; {words}"]

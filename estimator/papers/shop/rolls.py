@@ -22,17 +22,17 @@ def rolls_story(paper: ShopPaper) -> list[Flowable]:
     shown = [use for use in paper.estimate.rolls if use.ends or len(use.rolls) > 1 or any(roll.count > 1 for roll in use.rolls)]
     if not shown:
         return []
-    words = "So that no strip is joined: the strips of all batches, by the roll that they are cut from."
-    story = [*heading("Strips from rolls", paper.look), paragraph(words, paper.look), gap(0.5)]
+    say = paper.say
+    story = [*heading(say("strips from rolls"), paper.look), paragraph(say("strips from rolls lead"), paper.look), gap(0.5)]
     columns = [
-        Column("Cut", width_mm=9),
-        Column("From", width_mm=46),
-        Column("Rolls", width_mm=14, align="right"),
-        Column("Strips of each"),
-        Column("Left", width_mm=24, align="right"),
+        Column(say("tick cut"), width_mm=9),
+        Column(say("from roll"), width_mm=46),
+        Column(say("rolls head"), width_mm=14, align="right"),
+        Column(say("strips of each")),
+        Column(say("left over"), width_mm=24, align="right"),
     ]
     for use in shown:
-        head = f"{use.edging.edging}, {paper.language.length(use.edging.width_mm)} wide"
+        head = say("edging wide", edging=use.edging.edging, width=paper.language.length(use.edging.width_mm))
         story += [*heading(head, paper.look, level=1, needs_pt=80), table(columns, _rows(paper, use), look=paper.look), gap()]
     return story
 
@@ -47,14 +47,17 @@ def _rows(paper: ShopPaper, use: RollUse) -> list[list[str | Flowable]]:
 def _from(paper: ShopPaper, use: RollUse, roll: CutRoll) -> str:
     length = paper.long(roll.length_mm / MM_PER_M)
     if not roll.new:
-        return f"roll end of {length}"
-    return f"full roll of {length}" if use.edging.roll_length_m is not None else f"{length} off a long roll"
+        return paper.say("roll end of", length=length)
+    return paper.say("full roll of" if use.edging.roll_length_m is not None else "off a long roll", length=length)
 
 
 def strips_words(paper: ShopPaper, roll: CutRoll) -> str:
     """The strips of one roll, equal ones together, longest first."""
     counts = Counter(roll.strips_mm)
-    return ", ".join(f"{counts[length_mm]} of {paper.language.length(length_mm)}" for length_mm in sorted(counts, reverse=True))
+    said = (
+        paper.say("so many of", n=counts[length_mm], size=paper.language.length(length_mm)) for length_mm in sorted(counts, reverse=True)
+    )
+    return ", ".join(said)
 
 
 def _left_m(roll: CutRoll) -> Fraction:

@@ -10,7 +10,7 @@ from estimator.model.exact import Fraction
 from estimator.model.taken import Band, Part
 from estimator.papers.page.pieces import gap, heading, line_to_write_on, paragraph, tick_box, title
 from estimator.papers.page.tables import Column, table
-from estimator.papers.shop.paper import ShopPaper, counted, edges_in_words, metres
+from estimator.papers.shop.paper import ShopPaper, metres
 from estimator.papers.shop.part_drawing import small_part
 
 if TYPE_CHECKING:
@@ -46,28 +46,24 @@ def send_out_story(paper: ShopPaper) -> list[Flowable]:
     rows = send_rows(paper)
     if not rows:
         return []
-    look, contract = paper.look, paper.estimate.job.contract
-    to = f"To {contract.contractor}. " if contract and contract.contractor else ""
-    pieces = sum(row.part.count for row in rows)
+    look, say, contract = paper.look, paper.say, paper.estimate.job.contract
+    to = [say("to the contractor", contractor=contract.contractor)] if contract and contract.contractor else []
+    pieces, edges = sum(row.part.count for row in rows), sum(row.edges for row in rows)
+    what = say("to band there", pieces=say.counted("pieces", pieces), edges=say.counted("edges", edges))
     story = [
-        title("Send-out sheet", look),
-        paragraph(
-            f"{to}{counted(pieces, 'piece')} with {counted(sum(row.edges for row in rows), 'edge')} to band. "
-            f"All sizes in {paper.unit}, length first. In the drawings the front is at the foot, the back at the top; "
-            "only the edges that you band are thick.",
-            look,
-        ),
+        title(say("send-out sheet"), look),
+        paragraph(" ".join([*to, what, say("send-out sheet lead", unit=paper.unit)]), look),
         paragraph(_supplied(paper), look),
     ]
     story += [
-        *heading("Edging", look, level=1),
+        *heading(say("edging"), look, level=1),
         _edgings(paper, rows),
-        *heading("Parts", look, level=1),
+        *heading(say("parts"), look, level=1),
         _parts(paper, rows),
         gap(2),
         *_staying(paper),
     ]
-    story += [line_to_write_on(words, look, width_mm=80) for words in ("Counted out: date, name", "Counted in: date, name")]
+    story += [line_to_write_on(say(name), look, width_mm=80) for name in ("counted out", "counted in")]
     return story
 
 
@@ -79,10 +75,10 @@ def _staying(paper: ShopPaper) -> list[Flowable]:
     for one in paper.staying:
         for part in one.parts:
             size = paper.language.sizes(part.cut_length_mm, part.cut_width_mm)
-            words.append(f"{part.ref} {part.part} ({counted(part.count, 'piece')}, {size}; {one.edging})")
+            words.append(f"{part.ref} {part.part} ({paper.say.counted('pieces', part.count)}, {size}; {one.edging})")
     return [
-        *heading("Not sent: too small for the contract bander's machine", paper.look, level=1),
-        paragraph(f"These are banded by hand: {'; '.join(words)}.", paper.look),
+        *heading(paper.say("not sent"), paper.look, level=1),
+        paragraph(paper.say("not sent but by hand", parts="; ".join(words)), paper.look),
         gap(2),
     ]
 
@@ -90,8 +86,8 @@ def _staying(paper: ShopPaper) -> list[Flowable]:
 def _supplied(paper: ShopPaper) -> str:
     contract = paper.estimate.job.contract
     if contract and contract.supplies_edging:
-        return "The contract bander supplies the edging."
-    return "The edging goes with the parts."
+        return paper.say("edging is supplied")
+    return paper.say("edging goes along")
 
 
 def _edgings(paper: ShopPaper, rows: tuple[SendRow, ...]) -> Flowable:
@@ -102,25 +98,27 @@ def _edgings(paper: ShopPaper, rows: tuple[SendRow, ...]) -> Flowable:
             figures[0] += row.part.count
             figures[1] += row.part.count * band.length_mm
     cells = [[edging, str(int(count)), paper.long(metres(length))] for edging, (count, length) in found.items()]
+    say = paper.say
     columns = [
-        Column("Edging"),
-        Column("Edges", width_mm=20, align="right"),
-        Column("Length of edges", width_mm=32, align="right"),
+        Column(say("edging")),
+        Column(say("edges head"), width_mm=20, align="right"),
+        Column(say("length of edges"), width_mm=32, align="right"),
     ]
     return table(columns, cells, look=paper.look)
 
 
 def _parts(paper: ShopPaper, rows: tuple[SendRow, ...]) -> Flowable:
+    say = paper.say
     columns = [
-        Column("Out", width_mm=7),
-        Column("Part", share=1),
-        Column("Pieces", width_mm=12, align="right"),
-        Column("Cut size", width_mm=22 if paper.terms.units == "mm" else 30, align="right"),
+        Column(say("tick out"), width_mm=7),
+        Column(say("part"), share=1),
+        Column(say("pieces head"), width_mm=12, align="right"),
+        Column(say("cut size"), width_mm=22 if paper.terms.units == "mm" else 30, align="right"),
         Column("", width_mm=21),
-        Column("Edges to band", share=1.1),
-        Column("Edges", width_mm=12, align="right"),
-        Column("In", width_mm=7),
-        Column("Damage", width_mm=20),
+        Column(say("edges to band"), share=1.1),
+        Column(say("edges head"), width_mm=12, align="right"),
+        Column(say("tick in"), width_mm=7),
+        Column(say("damage"), width_mm=20),
     ]
     return table(columns, [list(_cells(paper, row)) for row in rows], look=paper.look)
 
@@ -134,8 +132,8 @@ def _cells(paper: ShopPaper, row: SendRow) -> Iterator[str | Flowable]:
     yield str(part.count)
     yield paper.language.sizes(part.cut_length_mm, part.cut_width_mm)
     yield small_part(replace(part, bands=row.sent), width_pt=48, height_pt=20, grain=False)
-    later = f" (we band {edges_in_words(row.stays)} later)" if row.stays else ""
-    yield edges_in_words(row.sent) + later
+    later = f" ({paper.say('banded later', edges=paper.edges(row.stays))})" if row.stays else ""
+    yield paper.edges(row.sent) + later
     yield str(row.edges)
     yield tick_box()
     yield ""

@@ -30,26 +30,21 @@ def timed_steps(paper: ShopPaper) -> list[tuple[str, str, str]]:
 
 
 def time_sheet_story(paper: ShopPaper) -> list[Flowable]:
-    look, steps = paper.look, timed_steps(paper)
+    look, say, steps = paper.look, paper.say, timed_steps(paper)
     if not steps:
         return []
     rows = [["", step, count, per, "", ""] for step, count, per in steps] + [[""] * 6] * _EMPTY_ROWS
     columns = [
-        Column("Date", width_mm=22),
-        Column("Step"),
-        Column("Count", width_mm=16, align="right"),
-        Column("of", width_mm=20),
-        Column("Minutes", width_mm=24),
-        Column("Note", width_mm=34),
+        Column(say("date"), width_mm=22),
+        Column(say("step")),
+        Column(say("count"), width_mm=16, align="right"),
+        Column(say("count of"), width_mm=20),
+        Column(say("minutes head"), width_mm=24),
+        Column(say("note"), width_mm=34),
     ]
     return [
-        title("Time sheet", look),
-        paragraph(
-            f"Job {paper.estimate.job.workbook}. Write what each step really took, in minutes of one person: two people count twice, "
-            "drying does not count. Strike a count out and write the right one where another number was made; a step done on two "
-            "days takes a line a day. Typed into the sheet Time log, these lines make the next price better.",
-            look,
-        ),
+        title(say("time sheet"), look),
+        paragraph(say("time sheet lead", workbook=paper.estimate.job.workbook), look),
         gap(0.5),
         table(columns, rows, look=look, least_row_pt=_ROW_PT),
     ]
