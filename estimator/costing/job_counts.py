@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from estimator.costing.banding.spoilage import anew_counts
 from estimator.costing.counts import Counted, Tally, Weight, one_each, per_piece, tally
 from estimator.costing.cut_part import cut_area_mm2
 from estimator.costing.edging import strip_length_mm
@@ -58,6 +59,7 @@ def job_counts(
         fittings=tuple(one.always for one, row in zip(fittings, job.fittings, strict=True) if not row.route),
         small_glued_m2=ways.small.glued,
         spoilt={edging: spoilt.anew for edging, spoilt in ways.spoilt.items()},
+        anew=anew_counts(job, counted.parts, ways.edgings, step_tallies, known) if ways.spoilt else {},
         lines=tuple(_line(owner, theirs.get(id(owner), []), job, ways.edgings, known, weights) for owner in owners),
     )
 

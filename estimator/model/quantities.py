@@ -48,6 +48,18 @@ class SpoiltParts:
 
 
 @dataclass(frozen=True, slots=True)
+class AnewCounts:
+    """What the part of every edge of one edging would take, were each made anew."""
+
+    area_m2: Mapping[str, Fraction]
+    """By board."""
+    strip_m: tuple[Fraction, ...]
+    """For each width of each edging, in the order of the Estimate's."""
+    steps: tuple[Fraction, ...]
+    """For each row of Work without a route; 0 for what is not counted per part or m2."""
+
+
+@dataclass(frozen=True, slots=True)
 class LineCounts:
     """What one cabinet or loose part of a line takes."""
 
@@ -84,3 +96,5 @@ class JobCounts:
     """As `glued_m2`, for the parts that stay at the bench though their edging is sent."""
     spoilt: Mapping[str, SpoiltParts] = field(default_factory=dict)
     """By edging; empty where the shop names no share of spoilt edges."""
+    anew: Mapping[str, tuple[AnewCounts, AnewCounts]] = field(default_factory=dict)
+    """The quantities behind it: of the parts that go, and of those that stay."""

@@ -14,7 +14,7 @@ from estimator.model.shop_records import Share
 from estimator.model.units import minor_decimals
 from estimator.papers.book import Refused, add_sheets, dates_from_1904, free_names
 from estimator.papers.priced.all_figures import take_all
-from estimator.papers.priced.answer_sheet import Answer
+from estimator.papers.priced.answer_sheet import CHART_COLUMN, CHART_ROW, CHART_SIZE, CHART_STEP, Answer
 from estimator.papers.priced.buy_list_sheet import write_buy_list
 from estimator.papers.priced.changed_sheet import Changed
 from estimator.papers.priced.chosen_way import chosen_by, chosen_like
@@ -25,6 +25,7 @@ from estimator.papers.priced.machine_sheet import write_machines
 from estimator.papers.priced.names_of_sheets import NAMES, TITLES
 from estimator.papers.priced.page import FIRST_TABLE_ROW, Page
 from estimator.papers.priced.parts_sheet import write_parts
+from estimator.papers.priced.price_sheet import LAST_PRINTED
 from estimator.papers.priced.quantities import Quantities, quantities_of
 from estimator.papers.priced.risk_sheet import write_risk
 from estimator.papers.priced.shop_sheets import ShopSheet, shop_sheets, write_shop_sheets
@@ -36,15 +37,16 @@ from estimator.papers.priced.ways_sheet import BEST, KEYS, words_of
 
 _CREATED = datetime(2000, 1, 1)
 _WAYS_TABLE_ROW = 10
-ON_ONE_PAGE = ("sizes", "machine")
+ON_ONE_PAGE = ("answer", "sizes", "machine")
+UPRIGHT = ("price", "risk", "buy")
+"""Sheets that print on paper held upright."""
 WIDE = ("lines", "counts")
-"""Sheets of many columns, which print on pages side by side."""
+"""Sheets of many columns, whose first one stays in sight; those of an option stand on a sheet of their own."""
 
 
 BATCHES = "times of coating or applying have changed, so glue batches may have moved: run it again to be sure"
 SHARE_NOW = "the discount was an amount when this was priced and is now below 1, a share perhaps: run it again to be sure"
 AMOUNT_NOW = "the discount was a share when this was priced and is now above 100 %, an amount perhaps: run it again to be sure"
-SPOILT = "what a spoilt part costs has changed, so another way of banding may be best: run it again to be sure"
 SIZES_OF_BOARD = "a board that comes in several sizes has another price, so other sheets may cost less: run it again to be sure"
 
 
@@ -64,7 +66,8 @@ def priced_book(estimate: Estimate, *, user_book: bytes, shop_book: bytes | None
     if isinstance(opened, Refused):
         return opened
     sheets = shop_sheets(estimate.job, user, TypedBook(shop_book) if shop_book else None)
-    wanted = [*NAMES.values(), *(sheet.name for sheet in sheets), *(_option_name(i) for i in range(len(live.options)))]
+    wanted = [*NAMES.values(), *(sheet.name for sheet in sheets)]
+    wanted += [name for i in range(len(live.options)) for name in _option_names(i)]
     names = free_names(opened, wanted)
     from_1904 = dates_from_1904(opened)
     if isinstance(names, Refused):
@@ -94,8 +97,10 @@ def _discount_of_another_kind(terms: Terms, figures: Figures) -> tuple[str, str]
     return f"({now.words}>0)*({now.words}<1)*({_any_moved([now])})>0", SHARE_NOW
 
 
-def _option_name(place: int) -> str:
-    return f"Option {place + 1}"
+def _option_names(place: int) -> tuple[str, str, str]:
+    """The sheets of an option: its price, what leads to it, and the tables of many columns."""
+    name = f"Option {place + 1}"
+    return name, f"{name}, working", f"{name}, counts"
 
 
 class _Ours:
@@ -121,12 +126,14 @@ class _Ours:
         self.pages = {
             key: self._page(name) for key, name in NAMES.items() if key not in self._left_out()
         }
-        self.options = [self._page(_option_name(i)) for i in range(len(live.options))]
+        self.options = [tuple(map(self._page, _option_names(i))) for i in range(len(live.options))]
+        self.lines_of_options: list[int] = []
         self.copies = self._page(NAMES["copies"])
         cells = {name: user.sheet(name) for name in user.names()} | {names[sheet.name]: sheet.cells for sheet in sheets}
         renamed = {(sheet.book, sheet.source): names[sheet.name] for sheet in sheets}
         self.sources = Sources(cells, renamed, inch=terms.units == "inch")
         self.verdict = ""
+        self.heads_of_lines = 0
 
     def _left_out(self) -> tuple[str, ...]:
         """Sheets that this job has nothing for; the copies stand last."""
@@ -147,6 +154,7 @@ class _Ours:
         choice = pages["ways"].ref(FIRST_TABLE_ROW, 1)
         asked = self._asked()
         job = write_job(Paper(pages, self._row, stacked=False), live, figures, chosen_by(choice, asked))
+        self.heads_of_lines = job.price.lines_row
         self._choice(job, asked)
         write_parts(pages["parts"], FIRST_TABLE_ROW, live.estimate.parts, self.sources)
         write_buy_list(pages["buy"], FIRST_TABLE_ROW, live.estimate, job, figures)
@@ -170,19 +178,9 @@ class _Ours:
         names = [board.board for board in self.live.estimate.job.boards]
         used = {use.board for use in self.live.estimate.boards if names.count(use.board) > 1}
         prices = [figures(board, "Price") for board in self.live.estimate.job.boards if board.board in used]
-        asked = ((steps, BATCHES), (prices, SIZES_OF_BOARD), (self._of_spoilt(job, figures), SPOILT))
+        asked = ((steps, BATCHES), (prices, SIZES_OF_BOARD))
         moved = [(_any_moved(terms), words) for terms, words in asked if terms]
         return [*moved, _discount_of_another_kind(self.live.estimate.job.terms, figures)]
-
-    def _of_spoilt(self, job: JobTerms, figures: Figures) -> list[Term]:
-        """What a part costs to make anew, where the shop names a share of spoilt edges: those costs are the engine's."""
-        estimate = self.live.estimate
-        if not self.live.spoilt:
-            return []
-        steps = [one for one, step in zip(job.each, estimate.job.work, strict=True) if not step.route and step.per in ("part", "m2")]
-        used = {use.board for use in estimate.boards}
-        boards = [figures(board, "Price") for board in estimate.job.boards if board.board in used]
-        return [*boards, *job.edging.prices, *steps, figures.direct]
 
     def _row(self, section: str) -> int:
         return _WAYS_TABLE_ROW if section == "ways" else FIRST_TABLE_ROW
@@ -220,7 +218,7 @@ class _Ours:
         for place, words in ((ways.best, "Best way, by number"), (ways.chosen, "Way in this price, by number")):
             at = _WAYS_TABLE_ROW - WAYS_ABOVE + 1 + (place is ways.chosen)
             page.text(at, 0, words, "label")
-            page.words(at, 2, *ways.words_at(place), "strong", fit=False)
+            page.words(at, 2, *ways.words_at(place), "strong next", fit=False)
 
     def _options(self, figures: Figures, job: JobTerms, choice: str, asked: str) -> list[tuple[str, Term, Term]]:
         """Each option as a whole job on a sheet of its own."""
@@ -228,12 +226,16 @@ class _Ours:
         if not self.live.options:
             return [(one.words or one.option, term(one.gross), term(one.difference)) for one in prices]
         shown = []
-        for page, option, told in zip(self.options, self.live.options, prices, strict=True):
-            page.text(0, 0, f"Option: {told.option}", "title", fit=False)
-            page.text(1, 0, told.words or "The same job with another finish.", "note", fit=False)
-            keys = dict.fromkeys(NAMES, page)
+        for sheets, option, told in zip(self.options, self.live.options, prices, strict=True):
+            words = (told.words or "The same job with another finish.", "What it takes, and its ways of banding.", "What is counted.")
+            for column, (page, note) in enumerate(zip(sheets, words, strict=True)):
+                page.text(0, 0, f"Option: {told.option}", "title", fit=False)
+                page.text(1, column // 2, note, "note", fit=False)
+            price, working, counts = sheets
+            keys = dict.fromkeys(NAMES, working) | dict.fromkeys(WIDE, counts) | {"price": price}
             choosing = chosen_like(job.ways, job.edging_sent, choice=choice, asked=asked)
             terms = write_job(Paper(keys, lambda _: FIRST_TABLE_ROW + 3, stacked=True), option, figures, choosing)
+            self.lines_of_options.append(terms.price.lines_row)
             gross = terms.price.gross
             if gross.value != told.gross:
                 raise Fault(f"option {told.option}: the formulas give another total than the estimate")
@@ -263,10 +265,9 @@ class _Ours:
         page = self.pages["sizes"]
         sizes = SizesWriter(page, FIRST_TABLE_ROW, self.live.estimate, decision)
         sizes.write(job.ways)
-        sizes.chart(self.workbook, page, (FIRST_TABLE_ROW + 1, 7))
-        page.last_column = max(page.last_column, 19)
-        page.last_row = max(page.last_row, FIRST_TABLE_ROW + 20)
-        sizes.chart(self.workbook, answer.page, answer.next_chart)
+        sizes.chart(self.workbook, page, (page.last_row + 2, 0))
+        page.last_row += 20
+        sizes.chart(self.workbook, answer.page, (CHART_ROW, CHART_COLUMN), size=CHART_SIZE, down=2 * CHART_STEP)
 
     def _titles(self) -> None:
         """Title, purpose and the line that says whether sizes still hold, on every sheet; then widths, headers, print."""
@@ -283,33 +284,35 @@ class _Ours:
                 page.text(1, 0, ", ".join(word for word in words if word), "note", fit=False)
             elif key in TITLES:
                 page.text(0, 0, TITLES[key][0], "title", fit=False)
-                page.text(1, 0, TITLES[key][1], "note", fit=False)
-            self._verdict(page, own=key == "changed")
+                page.text(1, int(key in WIDE), TITLES[key][1], "note", fit=False)
+            self._verdict(page, own=key == "changed", column=int(key in WIDE))
             if key not in ("figures", "changed"):
                 top = 4 if key == "answer" else (_WAYS_TABLE_ROW if key == "ways" else FIRST_TABLE_ROW) + 1
-                across = 1 if key in WIDE else 0
                 page.finish(
-                    freeze_row=top, freeze_column=across, one_table=key != "price", wide=key in WIDE, one_page=key in ON_ONE_PAGE
+                    freeze_row=top,
+                    freeze_column=1 if key in WIDE else 0,
+                    landscape=key not in UPRIGHT,
+                    repeat=self.heads_of_lines if key == "price" else None,
+                    one_page=key in ON_ONE_PAGE,
+                    wide=key in WIDE,
+                    printed=LAST_PRINTED if key == "price" else None,
                 )
         for column in KEYS:
             self.pages["ways"].sheet.set_column(column, column, None, None, {"hidden": True})
-        for page in self.options:
-            self._verdict(page, own=False)
-            page.finish(freeze_row=FIRST_TABLE_ROW, wide=True)
+        for (price, working, counts), lines_row in zip(self.options, self.lines_of_options, strict=True):
+            for place, page in enumerate((price, working, counts)):
+                self._verdict(page, own=False, column=place // 2)
+            price.finish(freeze_row=FIRST_TABLE_ROW, landscape=False, repeat=lines_row, printed=LAST_PRINTED)
+            working.finish(freeze_row=FIRST_TABLE_ROW)
+            for column in KEYS:
+                working.sheet.set_column(column, column, None, None, {"hidden": True})
+            counts.finish(freeze_row=FIRST_TABLE_ROW, freeze_column=1, wide=True)
 
-    def _verdict(self, page: Page, *, own: bool) -> None:
+    def _verdict(self, page: Page, *, own: bool, column: int = 0) -> None:
+        """Beside the first column where that stands on every page of a wide sheet."""
         if not own:
             from estimator.papers.priced.changed_sheet import STILL
 
-            page.words(2, 0, self.verdict, STILL, "state", fit=False)
-        page.sheet.conditional_format(
-            2,
-            0,
-            2,
-            7,
-            {
-                "type": "formula",
-                "criteria": '=ISNUMBER(SEARCH("run it again",$A$3))',
-                "format": self.looks.warning(),
-            },
-        )
+            page.words(2, column, self.verdict, STILL, "state", fit=False)
+        asks = f'=ISNUMBER(SEARCH("run it again",${"AB"[column]}$3))'
+        page.sheet.conditional_format(2, column, 2, 7, {"type": "formula", "criteria": asks, "format": self.looks.warning()})

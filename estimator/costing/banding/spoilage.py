@@ -13,9 +13,9 @@ from estimator.costing.limits import limit_of
 from estimator.costing.work import StepTally, money_for
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.quantities import SpoiltParts
+from estimator.model.quantities import AnewCounts, SpoiltParts
 from estimator.model.records import Job
-from estimator.model.taken import BoardUse, Part
+from estimator.model.taken import BoardUse, EdgingUse, Part
 from estimator.model.units import MM2_PER_M2, MM_PER_M
 
 NONE = Fraction(0)
@@ -95,3 +95,45 @@ def _own_minutes(part: Part, steps: Sequence[StepTally], known: Mapping[str, fro
         ),
         start=NONE,
     )
+
+
+def anew_counts(
+    job: Job,
+    parts: Sequence[Part],
+    edgings: Sequence[EdgingUse],
+    steps: Sequence[StepTally],
+    known: Mapping[str, frozenset[str]],
+) -> dict[str, tuple[AnewCounts, AnewCounts]]:
+    """The quantities behind `spoilt_edges`, edging by edging: of the parts that go when it is sent, and of those that stay.
+
+    At a price for each they come to the same money, so a filled-in workbook can follow the prices.
+    """
+    return {
+        use.edging: (
+            _anew([part for part in parts if not is_small(part, job.contract)], use.edging, edgings, steps, known),
+            _anew([part for part in parts if is_small(part, job.contract)], use.edging, edgings, steps, known),
+        )
+        for use in edgings
+    }
+
+
+def _anew(
+    parts: Sequence[Part], edging: str, edgings: Sequence[EdgingUse], steps: Sequence[StepTally], known: Mapping[str, frozenset[str]]
+) -> AnewCounts:
+    area: dict[str, Fraction] = {}
+    strips = {id(width.edging): NONE for use in edgings for width in use.widths}
+    always = [one.step for one in steps if not one.step.route]
+    counts = [NONE] * len(always)
+    for part in parts:
+        edges = part.count * sum(band.edging.edging == edging for band in part.bands)
+        if not edges:
+            continue
+        area_m2 = cut_area_mm2(cut_length_mm=part.cut_length_mm, cut_width_mm=part.cut_width_mm) / MM2_PER_M2
+        area[part.board] = area.get(part.board, NONE) + edges * area_m2
+        for band in part.bands:
+            strip = strip_length_mm(edge_mm=band.length_mm, overhang_mm=band.edging.overhang_mm) / MM_PER_M
+            strips[id(band.edging)] += edges * strip
+        for place, step in enumerate(always):
+            if step.per in ("part", "m2") and limit_of(step.of, known=known).part(part):
+                counts[place] += edges * (area_m2 if step.per == "m2" else 1)
+    return AnewCounts(area, tuple(strips.values()), tuple(counts))

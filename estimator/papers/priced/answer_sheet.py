@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from estimator.model.units import MINUTES_PER_HOUR
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.job_sheets import COST_PARTS, JobTerms
+from estimator.papers.priced.look import Look
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.quantities import Quantities
 from estimator.papers.priced.risk_sheet import LEVELS, Sure
@@ -17,11 +18,18 @@ if TYPE_CHECKING:
     from xlsxwriter.workbook import Workbook
 
 MOST_WAYS_SHOWN = 8
-LAST_CHART, BELOW_CHARTS = 42, 59
+CHART_ROW, CHART_COLUMN, CHART_SIZE, CHART_STEP = 4, 5, (500, 296), 312
+"""Charts stand one below the other beside the tables; a step is a chart and a gap, in dots of the screen."""
+ROWS_OF_CHARTS = 50
+LEAST_WIDTHS, WIDTHS = (28.0, 19.0, 19.0, 19.0), {4: 2.5, **dict.fromkeys(range(5, 12), 9.6)}
+"""Of the columns of labels and figures, which grow with the figures; of the gap, and of those below the charts."""
+SIGNS_IN_WORDS = 70
+"""Letters of a remark or a way that stand in one line."""
+_QUIET, _WARM = "#B9B4A6", "#B8741A"
 
 
 class Answer:
-    """The sheet while it is written."""
+    """The sheet while it is written: labels in the first two columns, figures in the next two, charts beside them."""
 
     def __init__(self, page: Page, live: Quantities, job: JobTerms, figures: Figures) -> None:
         self.page, self.live, self.job, self.figures = page, live, job, figures
@@ -29,18 +37,20 @@ class Answer:
 
     def write(self, workbook: Workbook, *, sources: Sources, choice: str, options: list[tuple[str, Term, Term]], sure: Sure) -> None:
         self._amounts()
-        self._banding(choice)
         self._needs()
+        self._banding(choice)
+        self._remarks(sources)
         money_row, money_count = self._money()
         ways_row, ways_count = self._ways()
         self._sure(sure)
         if options:
             self._options(options)
-        self._remarks(sources)
-        self._charts(workbook, money_row, money_count, ways_row, ways_count)
+        self._charts(workbook, (money_row, money_count), (ways_row, ways_count))
+
+    # --- what an owner asks for first -----------------------------------------------------------------------------------
 
     def _amounts(self) -> None:
-        """The four figures an owner asks for first."""
+        """Price, cost, and the margin that is kept."""
         page, job, price = self.page, self.job, self.job.price
         paid = [
             self.figures(extra, "Qty") * self.figures.maybe(extra, "Cost each").or_0
@@ -48,81 +58,135 @@ class Answer:
             if extra.price_each is not None
         ]
         self.left_over = price.net - job.base - total(paid) if paid else price.net - job.base
-        labels = ("Total with tax", "Net", "Cost with contingency", "Left for the shop")
-        for column, (words, one) in enumerate(zip(labels, (price.gross, price.net, job.base, self.left_over), strict=True)):
+        amounts = (price.gross, price.net, job.base, self.left_over)
+        labels = ("Total with tax", "Net price", "Cost with contingency", "Margin kept")
+        for column, (words, one) in enumerate(zip(labels, amounts, strict=True)):
             page.text(self.row, column, words, "big label")
             page.live(self.row + 1, column, one, "big")
         net = price.net
-        share = choose(
-            f"{net.words}=0",
-            net.value == 0,
-            term(0),
-            Term(f"({self.left_over.words})/{net.words}", self.left_over.value / (net.value or 1)),
-        )
-        page.live(self.row + 2, 3, share, "share of net")
-        page.sheet.set_row(self.row + 1, 34)
+        share = Term(f"({self.left_over.words})/{net.words}", self.left_over.value / (net.value or 1))
+        page.live(self.row + 2, 3, choose(f"{net.words}=0", net.value == 0, term(0), share), "share of net")
+        page.sheet.set_row(self.row + 1, 30)
         self.row += 4
 
-    def _pair(self, words: str, one: Term, look: str) -> None:
-        self.page.text(self.row, 0, words, "label")
-        self.page.live(self.row, 1, one, look)  # type: ignore[arg-type]
-        self.row += 1
-
-    def _words(self, words: str, formula: str, answer: str) -> None:
-        self.page.text(self.row, 0, words, "label")
-        self.page.words(self.row, 1, formula, answer, "strong")
-        self.row += 1
+    def _needs(self) -> None:
+        """What the job takes, in two rows of figures."""
+        page, estimate, job = self.page, self.live.estimate, self.job
+        litres = total([litres for _, litres in job.litres])
+        first: tuple[tuple[str, Term, Look], ...] = (
+            ("Sheets of board", term(sum(use.sheets for use in estimate.boards)), "middle"),
+            ("Metres of edge", total([term(use.net_m) for use in estimate.edgings]), "middle metres"),
+            ("Litres of adhesive", litres, "middle litres"),
+            ("Hours of work", job.minutes.total / MINUTES_PER_HOUR, "middle hours"),
+        )
+        second: tuple[tuple[str, Term, Look], ...] = (
+            ("Parts", term(sum(part.count for part in estimate.parts)), "middle"),
+            ("Glue batches, as priced", term(len(estimate.batches)), "middle"),
+            ("An hour costs", self.figures.direct + self.figures.overhead, "middle money"),
+        )
+        for pairs in (first, second):
+            for column, (words, one, look) in enumerate(pairs):
+                page.text(self.row, column, words, "big label")
+                page.live(self.row + 1, column, one, look)
+            page.sheet.set_row(self.row + 1, 22)
+            self.row += 3
+        count = len(estimate.remarks)
+        page.text(self.row - 3, 3, "Remarks", "big label")
+        self.count_at = (self.row - 2, 3)
+        page.sheet.write_number(*self.count_at, count, page.looks["middle warm" if count else "middle"])
 
     def _banding(self, choice: str) -> None:
-        page, ways = self.page, self.job.ways
-        page.heads(self.row, ("Banding the edges", ""), left=2)
-        self.row += 1
+        ways = self.job.ways
+        self._heads("Banding the edges", "", "")
         self._words("Best way", *ways.words_at(ways.best))
         self._words("Way in this price", *ways.words_at(ways.chosen))
         cost = ways.relevant_cost
         best = Term(f"INDEX({cost.words},{ways.best.words})", cost.values[int(ways.best.value) - 1])
-        for words, sent in (
-            ("The best way saves against by hand", 0),
-            ("The best way saves against sending all out", len(ways.words) - 1),
-        ):
-            if (sent == 0 or sent) and ways.keys[sent] is not None:
-                self._pair(words, Term(f"{ways.cost_at(sent)}-{best.words}", cost.values[sent] - best.value), "money")
-        page.text(self.row, 0, "Choose another way", "label")
-        page.link(self.row, 1, "on the sheet Ways of banding", choice)
+        for words, sent in (("The best way saves, against all by hand", 0), ("against sending all out", len(ways.words) - 1)):
+            if ways.keys[sent] is not None and (sent or words.startswith("The")):
+                self._label(words)
+                self.page.live(self.row, 3, Term(f"{ways.cost_at(sent)}-{best.words}", cost.values[sent] - best.value))
+                self.row += 1
+        self._next_best(best)
+        self._label("Choose another way")
+        self.page.link(self.row, 3, "on Ways of banding", choice)
         self.row += 2
 
-    def _needs(self) -> None:
-        page, estimate, job = self.page, self.live.estimate, self.job
-        page.heads(self.row, ("What it takes", ""), left=2)
+    def _next_best(self, best: Term) -> None:
+        """What is lost where the second cheapest way is taken."""
+        ways = self.job.ways
+        order = ways.cheapest()
+        if len(order) < 2:
+            return
+        cost, at = ways.relevant_cost, f"MATCH(SMALL({ways.list_span},2),{ways.list_span},0)"
+        self._label("against the next best way")
+        shown = float(cost.values[order[1]] - best.value)
+        self.page.raw(self.row, 3, f'IFERROR(INDEX({cost.words},{at})-{best.words},"")', shown, "money")
         self.row += 1
-        self._pair("Parts", term(sum(part.count for part in estimate.parts)), "whole")
-        self._pair("Sheets", term(sum(use.sheets for use in estimate.boards)), "whole")
-        self._pair("Metres of edge", total([term(use.net_m) for use in estimate.edgings]), "quantity")
-        if job.litres:
-            self._pair("Litres of adhesive", total([litres for _, litres in job.litres]), "quantity")
-        self._pair("Glue batches, when priced", term(len(estimate.batches)), "whole")
-        self._pair("Hours of work", job.minutes.total / MINUTES_PER_HOUR, "minutes")
-        self._pair("An hour costs", self.figures.direct + self.figures.overhead, "money")
+
+    def _remarks(self, sources: Sources) -> None:
+        """What is worth a look, each with the cell that it speaks of."""
+        page, remarks = self.page, self.live.estimate.remarks
+        self._heads("Worth a look", "", "")
+        if not remarks:
+            page.text(self.row, 0, "Nothing.", "note")
+            self.row += 1
+        for remark in remarks:
+            words = " ".join(one for one in (remark.place.sheet, remark.place.cell) if one) or "the workbook"
+            page.link(self.row, 0, words, sources.link(remark.place))
+            self._across(remark.words)
+            self.row += 1
         self.row += 1
+
+    # --- tables ---------------------------------------------------------------------------------------------------------
+
+    def _heads(self, words: str, *heads: str) -> None:
+        """A heading over the labels, and those of the figures at the right end."""
+        page = self.page
+        page.heads(self.row, (words, *[""] * (3 - len(heads))), left=4)
+        page.heads(self.row, heads, column=4 - len(heads), left=0)
+        self.row += 1
+
+    def _label(self, words: str) -> None:
+        """A label may run on into the next column, which is left blank for it."""
+        self.page.text(self.row, 0, words, "label", fit=False)
+        for column in (1, 2, 3):
+            self.page.sheet.write_blank(self.row, column, None, self.page.looks["label"])
+
+    def _words(self, words: str, formula: str, answer: str) -> None:
+        self._label(words)
+        self._across("", "strong words")
+        self.page.words(self.row, 1, formula, answer, "strong words", fit=False)
+        self._tall(answer)
+        self.row += 1
+
+    def _across(self, words: str, look: Look = "words") -> None:
+        """Words over three columns, in as many lines as they take."""
+        page = self.page
+        page.sheet.merge_range(self.row, 1, self.row, 3, "", page.looks[look])
+        page.sheet.write_string(self.row, 1, words, page.looks[look])
+        self._tall(words)
+
+    def _tall(self, words: str) -> None:
+        self.page.sheet.set_row(self.row, 15.5 * (1 + len(words) // SIGNS_IN_WORDS))
 
     def _money(self) -> tuple[int, int]:
         """Where the money goes: the parts of the cost, and what is left."""
         page = self.page
-        page.heads(self.row, ("Where the money goes", "Amount", "Of the net"), left=1)
-        first = self.row = self.row + 1
-        net = self.job.price.net
+        self._heads("Where the money goes", "Amount", "Of the net price")
+        first, net = self.row, self.job.price.net
         rows = [
             *zip(COST_PARTS, self.job.cost_parts, strict=True),
             ("Contingency", self.job.contingency),
-            ("Left for the shop", self.left_over),
+            ("Margin kept", self.left_over),
         ]
         for words, one in rows:
-            page.text(self.row, 0, words, "label")
-            amount = page.live(self.row, 1, one)
+            self._label(words)
+            amount = page.live(self.row, 2, one)
             share = Term(
                 f"IF({net.words}=0,0,{amount.words}/{net.words})", amount.value / net.value if net.value else amount.value * 0
             )
-            page.live(self.row, 2, share, "share")
+            page.live(self.row, 3, share, "share")
             self.row += 1
         self.row += 1
         return first, len(rows)
@@ -130,17 +194,18 @@ class Answer:
     def _ways(self) -> tuple[int, int]:
         """The cheapest ways, in order."""
         page, ways = self.page, self.job.ways
-        page.heads(self.row, ("Cheapest ways of banding", "Relevant cost"), left=1)
-        first = self.row = self.row + 1
+        self._heads("Cheapest ways of banding", "Relevant cost")
+        first = self.row
         span, cost, order = ways.list_span, ways.relevant_cost, ways.cheapest()
         count = min(len(ways.keys), MOST_WAYS_SHOWN)
         for place in range(count):
             at = f"MATCH(SMALL({span},{place + 1}),{span},0)"
             known = order[place] if place < len(order) else None
             way, _ = ways.words_at(Term(at, ways.best.value))
-            page.words(self.row, 0, f'IFERROR({way},"")', ways.words[known] if known is not None else "", "label")
+            self._label("")
+            page.words(self.row, 0, f'IFERROR({way},"")', ways.words[known] if known is not None else "", "label", fit=False)
             shown = "" if known is None else float(cost.values[known])
-            page.raw(self.row, 1, f'IFERROR(INDEX({cost.words},{at}),"")', shown, "money")
+            page.raw(self.row, 3, f'IFERROR(INDEX({cost.words},{at}),"")', shown, "money")
             self.row += 1
         self.row += 1
         return first, count
@@ -148,75 +213,71 @@ class Answer:
     def _sure(self, sure: Sure) -> None:
         """What holds in most such jobs, all going well or badly at once."""
         page = self.page
-        page.heads(self.row, ("How sure", "Hours of work", "Cost"), left=1)
-        self.row += 1
+        self._heads("How sure", "Hours of work", "Cost")
         for (words, _), minutes, cost in zip(LEVELS, sure.minutes, sure.cost, strict=True):
-            page.text(self.row, 0, f"{words} such jobs takes at most", "label")
-            page.live(self.row, 1, minutes / MINUTES_PER_HOUR, "minutes")
-            page.live(self.row, 2, cost)
+            self._label(f"{words} such jobs takes at most")
+            page.live(self.row, 2, minutes / MINUTES_PER_HOUR, "minutes")
+            page.live(self.row, 3, cost)
             self.row += 1
         self.row += 1
-
-    @property
-    def next_chart(self) -> tuple[int, int]:
-        """Where a third chart stands, below the two of this sheet."""
-        return LAST_CHART, 5
 
     def _options(self, options: list[tuple[str, Term, Term]]) -> None:
-        page = self.page
-        page.heads(self.row, ("Options", "Total with tax", "Difference"), left=1)
-        self.row += 1
+        self._heads("Options", "Total with tax", "Difference")
         for words, gross, difference in options:
-            page.text(self.row, 0, words, "label")
-            page.live(self.row, 1, gross)
-            page.live(self.row, 2, difference)
+            self._label(words)
+            self.page.live(self.row, 2, gross)
+            self.page.live(self.row, 3, difference)
             self.row += 1
         self.row += 1
 
-    def _remarks(self, sources: Sources) -> None:
-        page, remarks = self.page, self.live.estimate.remarks
-        self.row = max(self.row, BELOW_CHARTS)
-        page.heads(self.row, ("Worth a look", *[""] * 12), left=13)
-        self.row += 1
-        if not remarks:
-            page.text(self.row, 0, "Nothing.", "note")
-            self.row += 1
-        for remark in remarks:
-            target = sources.link(remark.place)
-            words = " ".join(one for one in (remark.place.sheet, remark.place.cell) if one) or "the workbook"
-            page.link(self.row, 0, words, target)
-            page.sheet.merge_range(self.row, 1, self.row, 12, "", page.looks["words"])
-            page.sheet.write_string(self.row, 1, remark.words, page.looks["words"])
-            page.sheet.set_row(self.row, 15.5 * (1 + len(remark.words) // 150))
-            self.row += 1
-        page.last_row = max(page.last_row, self.row)
+    # --- charts ---------------------------------------------------------------------------------------------------------
 
-    def _charts(self, workbook: Workbook, money_row: int, money_count: int, ways_row: int, ways_count: int) -> None:
-        page, accent = self.page, self.page.looks.accent
-        for title, first, count, at in (
-            ("Where the money goes", money_row, money_count, 8),
-            ("Cheapest ways of banding", ways_row, ways_count, 25),
-        ):
-            chart = workbook.add_chart({"type": "bar"})
-            chart.add_series(
-                {
-                    "name": title,
-                    "categories": [page.name, first, 0, first + count - 1, 0],
-                    "values": [page.name, first, 1, first + count - 1, 1],
-                    "fill": {"color": accent},
-                    "gap": 40,
-                    "data_labels": {"value": True, "num_format": "#,##0", "font": {"size": 9}},
-                }
-            )
-            chart.set_title({"name": title, "name_font": {"size": 12, "bold": True}, "overlay": False})
-            chart.set_legend({"none": True})
-            chart.set_y_axis({"reverse": True, "num_font": {"size": 9}, "line": {"none": True}})
-            chart.set_x_axis(
-                {"visible": False, "major_gridlines": {"visible": False}, "min": 0 if title.startswith("Cheap") else None}
-            )
-            chart.set_size({"width": 620, "height": 330})
-            chart.set_chartarea({"border": {"color": "#C9C4B8"}})
-            page.sheet.insert_chart(at, 5, chart, {"object_position": 3})
-        page.widths |= {4: 1.0, **dict.fromkeys(range(5, 13), 9.0)}
-        page.last_column = max(page.last_column, 12)
-        page.last_row = max(page.last_row, BELOW_CHARTS)
+    def _charts(self, workbook: Workbook, money: tuple[int, int], ways: tuple[int, int]) -> None:
+        page = self.page
+        accent, currency = page.looks.accent, page.looks.currency
+        inks = [accent] * (money[1] - 1) + [_WARM]
+        self._bars(workbook, 0, f"Where the money goes, in {currency}", money, column=2, inks=inks, least=None, words_share=0.24)
+        inks = [accent] + [_QUIET] * (ways[1] - 1)
+        self._bars(workbook, 1, f"What banding costs, way by way, in {currency}", ways, column=3, inks=inks, least=0, words_share=0.42)
+        page.fixed |= WIDTHS
+        for column, least in enumerate(LEAST_WIDTHS):
+            page.widths[column] = max(page.widths.get(column, 0.0), least)
+        page.last_column = max(page.last_column, max(WIDTHS))
+        page.last_row = max(page.last_row, self.row, CHART_ROW + ROWS_OF_CHARTS)
+
+    def _bars(
+        self,
+        workbook: Workbook,
+        place: int,
+        title: str,
+        rows: tuple[int, int],
+        *,
+        column: int,
+        inks: list[str],
+        least: int | None,
+        words_share: float,
+    ) -> None:
+        """A bar a row, each with its amount; what matters most has an ink of its own."""
+        page, (first, count) = self.page, rows
+        last = first + count - 1
+        chart = workbook.add_chart({"type": "bar"})
+        chart.add_series(
+            {
+                "name": title,
+                "categories": [page.name, first, 0, last, 0],
+                "values": [page.name, first, column, last, column],
+                "fill": {"color": inks[0]},
+                "points": [{"fill": {"color": ink}} for ink in inks],
+                "gap": 40,
+                "data_labels": {"value": True, "num_format": "#,##0", "font": {"size": 9}},
+            }
+        )
+        chart.set_title({"name": title, "name_font": {"size": 12, "bold": True}, "overlay": False})
+        chart.set_legend({"none": True})
+        chart.set_y_axis({"reverse": True, "num_font": {"size": 9}, "line": {"none": True}, "label_position": "low"})
+        chart.set_x_axis({"visible": False, "major_gridlines": {"visible": False}, "min": least})
+        bars = {"x": words_share, "y": 0.13, "width": 0.84 - words_share, "height": 0.83}  # the rest is for the amounts
+        chart.set_plotarea({"layout": bars})
+        chart.set_size(dict(zip(("width", "height"), CHART_SIZE, strict=True)))
+        chart.set_chartarea({"border": {"color": "#C9C4B8"}})
+        page.sheet.insert_chart(CHART_ROW, CHART_COLUMN, chart, {"object_position": 3, "y_offset": place * CHART_STEP})

@@ -23,6 +23,7 @@ _SAID = (
     (r'(<c:legendPos val="\w"/><c:layout/>)(?!<c:overlay)', r'\1<c:overlay val="0"/>'),
     (r'(</c:scaling>)(?!<c:delete)', r'\1<c:delete val="0"/>'),
     (r'(?<!Mark val="none"/>)(<c:tickLblPos)', r'<c:majorTickMark val="out"/><c:minorTickMark val="none"/>\1'),
+    (r'(<c:plotVisOnly val="1"/>)(?!<c:dispBlanksAs)', r'\1<c:dispBlanksAs val="gap"/>'),
     (r'(</c:yVal>)(?!<c:smooth)', r'\1<c:smooth val="0"/>'),
 )  # fmt: skip
 
@@ -47,8 +48,14 @@ def add_lines(
     columns: Sequence[tuple[int, str]],
     title: str,
     across: str,
+    now: int | None = None,
+    size: tuple[int, int] = (620, 330),
+    down: int = 0,
 ) -> None:
-    """Columns of a table as lines over its first one; each has an ink and a dash of its own, so that it prints in grey too."""
+    """Columns of a table as lines over its first one; each has an ink and a dash of its own, so that it prints in grey too.
+
+    `now` is a column with one figure, that of the job as it is; `down` moves the chart below its cell, in dots.
+    """
     first, last = rows
     chart = workbook.add_chart({"type": "scatter", "subtype": "straight"})
     for place, (column, words) in enumerate(columns):
@@ -62,11 +69,21 @@ def add_lines(
                 "marker": {"type": "none"},
             }
         )
+    if now is not None:
+        chart.add_series(
+            {
+                "name": "this job",
+                "categories": [table.name, first, 0, last, 0],
+                "values": [table.name, first, now, last, now],
+                "line": {"none": True},
+                "marker": {"type": "diamond", "size": 10, "fill": {"color": "#7A1F12"}, "border": {"color": "#7A1F12"}},
+            }
+        )
     chart.set_title({"name": title, "name_font": {"size": 12, "bold": True}, "overlay": False})
     chart.set_legend({"position": "bottom", "font": {"size": 9}})
     quiet = {"visible": True, "line": {"color": "#E4DFD3", "width": 0.75}}
     chart.set_x_axis({"name": across, "name_font": {"size": 9, "bold": False}, "num_font": {"size": 9}, "min": 0, "num_format": "#,##0"})
     chart.set_y_axis({"num_font": {"size": 9}, "min": 0, "num_format": "#,##0.##", "major_gridlines": quiet, "line": {"none": True}})
-    chart.set_size({"width": 620, "height": 330})
+    chart.set_size({"width": size[0], "height": size[1]})
     chart.set_chartarea({"border": {"color": "#C9C4B8"}})
-    onto.sheet.insert_chart(*at, chart, {"object_position": 3})
+    onto.sheet.insert_chart(*at, chart, {"object_position": 3, "y_offset": down})

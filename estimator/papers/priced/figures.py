@@ -74,7 +74,8 @@ class Figures:
             "note",
             fit=False,
         )
-        page.heads(FIRST_TABLE_ROW, HEADS, left=4)
+        page.heads(FIRST_TABLE_ROW, HEADS[:_UNIT], left=4)
+        page.heads(FIRST_TABLE_ROW, HEADS[_UNIT:], column=_UNIT, left=2)
 
     def take(
         self,
@@ -118,7 +119,7 @@ class Figures:
             page.sheet.write_number(row, _PRICED, float(read), page.looks[look])
         else:
             page.text(row, _PRICED, "")
-        page.text(row, _UNIT, _UNITS.get(what, ""))
+        page.text(row, _UNIT, _UNITS.get(what, ""), "unit")
         if source is None:
             page.raw(row, _USED, priced if read is not None else '""', shown, look)
             page.text(row, _NOTE, "not in your sheet: the usual value")

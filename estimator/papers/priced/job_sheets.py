@@ -20,6 +20,7 @@ from estimator.papers.priced.line_counts_sheet import write_line_counts
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.price_sheet import PriceTerms, PriceWriter
 from estimator.papers.priced.quantities import Quantities
+from estimator.papers.priced.spoilt_sheet import AnewPrices
 from estimator.papers.priced.terms import Term, term, total
 from estimator.papers.priced.ways_counts_sheet import Block, CountTerms, by_hand_m2, write_chosen, write_counts
 from estimator.papers.priced.ways_sheet import Choosing, WayTerms, write_ways
@@ -35,14 +36,18 @@ class Paper:
     """Where each section stands: on a sheet of its own, or below the one before."""
 
     def __init__(self, pages: Mapping[str, Page], row: Callable[[str], int], *, stacked: bool) -> None:
-        self.pages, self._row, self.stacked, self.next = pages, row, stacked, row("")
+        self.pages, self._row, self.stacked = pages, row, stacked
+        self.next = {page.name: row("") for page in pages.values()}
+        self.page = ""
 
     def start(self, section: str) -> tuple[Page, int]:
-        above = WAYS_ABOVE if section == "ways" else 0
-        return self.pages[section], self.next + above if self.stacked else self._row(section)
+        above, page = WAYS_ABOVE if section == "ways" else 0, self.pages[section]
+        self.page = page.name
+        return page, self.next[page.name] + above if self.stacked else self._row(section)
 
     def end(self, row: int) -> None:
-        self.next = max(self.next, row + 1)
+        """The next free row of the sheet of the section that was started last."""
+        self.next[self.page] = max(self.next[self.page], row + 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,8 +110,14 @@ def _before_the_choice(paper: Paper, live: Quantities, figures: Figures, choosin
     paper.end(row)
     page, row = paper.start("counts")
     counts = write_counts(
-        page, row, live, edging=edging, offers=offers, steps=work.each, fittings=fittings.money_each, figures=figures
-    )
+        page, row, live, edging=edging, offers=offers, steps=work.each, fittings=fittings.money_each, figures=figures,
+        anew=AnewPrices(
+            tuple(boards.per_m2.values()),
+            edging.prices,
+            tuple(one for step, one in zip(job.work, work.each, strict=True) if not step.route),
+            figures.direct,
+        ),
+    )  # fmt: skip
     paper.end(counts.next_row)
     page, row = paper.start("ways")
     best_at = (row - WAYS_ABOVE + 1, 1)

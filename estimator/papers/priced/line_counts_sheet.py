@@ -32,10 +32,7 @@ def write_line_counts(
     heads += [step.step for step in job.work if not step.route]
     money = [*per_m2, *prices, *fittings, *(one / 60 * direct for one in minutes)]
     page.text(row, 0, "Line", "head")
-    for column, head in enumerate(heads, start=1):
-        page.sheet.write_string(row, column, head, page.looks["head right"])
-        page._used(row, column, min(len(head), 14))
-    page.text(row, len(heads) + 1, "Told as one sum", "head right")
+    page.upright_heads(row, [*heads, "Told as one sum"], column=1)
     page.text(row + 1, 0, "Money for one, now")
     each = [page.live(row + 1, 1 + i, one, "money each").value for i, one in enumerate(money)]
     above = page.span(row + 1, 1, each, down=False)

@@ -16,12 +16,16 @@ Look = Literal[
     "state",
     "head",
     "head right",
+    "head upright",
     "label",
     "text",
     "link",
     "fact",
     "quantity",
     "whole",
+    "year",
+    "year money",
+    "year quantity",
     "minutes",
     "money",
     "money or blank",
@@ -37,6 +41,14 @@ Look = Literal[
     "amount",
     "big",
     "big label",
+    "middle",
+    "middle warm",
+    "middle metres",
+    "middle litres",
+    "middle hours",
+    "middle money",
+    "strong words",
+    "strong next",
     "words",
     "factor",
     "size",
@@ -78,10 +90,17 @@ class Looks:
     def warning(self) -> Format:
         return self.workbook.add_format({"font_color": WARN_INK, "bg_color": WARN_PAPER, "bold": True})
 
+    def faded(self) -> Format:
+        return self.workbook.add_format({"num_format": ";;;"})
+
+    def ruled(self) -> Format:
+        return self.workbook.add_format({"bottom": 1, "bottom_color": RULE})
+
     def _form(self, look: Look) -> dict[str, object]:
         money = money_code(self.decimals)
         each = money + "##" if self.decimals else money + ".####"
         rule = {"bottom": 1, "bottom_color": RULE}
+        middle = {"font_size": 14, "bold": True, "align": "left", "font_color": "#333333"}
         over = {"top": 1, "top_color": self.accent, "bold": True}
         forms: dict[Look, dict[str, object]] = {
             "title": {"font_size": 18, "bold": True, "font_color": self.accent},
@@ -95,13 +114,25 @@ class Looks:
                 "text_wrap": True,
                 "align": "right",
             },
+            "head upright": {
+                "bold": True,
+                "font_color": "#FFFFFF",
+                "bg_color": self.accent,
+                "rotation": 90,
+                "text_wrap": True,
+                "align": "center",
+                "valign": "bottom",
+            },
             "label": {**rule},
             "text": {**rule},
-            "words": {**rule, "text_wrap": True, "valign": "top"},
+            "words": {**rule, "text_wrap": True, "indent": 1},
             "link": {**rule, "font_color": self.accent, "underline": 1},
             "fact": {**rule, "num_format": "#,##0.###", "font_color": GREY},
             "quantity": {**rule, "num_format": "#,##0.000"},
             "whole": {**rule, "num_format": "#,##0"},
+            "year": {"num_format": "#,##0"},
+            "year money": {"num_format": f'{money};-{money};""'},
+            "year quantity": {"num_format": "#,##0.000"},
             "factor": {**rule, "num_format": "#,##0.##"},
             "size": {**rule, "num_format": f"# ??/{self.finest_inch}" if self.finest_inch else "#,##0.##"},
             "minutes": {**rule, "num_format": "#,##0.00"},
@@ -110,7 +141,7 @@ class Looks:
             "money each": {**rule, "num_format": each},
             "percent": {**rule, "num_format": "0.0##%"},
             "share": {**rule, "num_format": "0.0%"},
-            "share of net": {"font_color": GREY, "font_size": 10, "align": "left", "num_format": '0.0%" of the net price is left"'},
+            "share of net": {"font_color": GREY, "font_size": 10, "align": "left", "num_format": '0.0%" of the net price"'},
             "unit": {**rule, "font_color": GREY, "indent": 1},
             "unseen": {"num_format": ";;;"},
             "typed": {**rule, "align": "right", "font_color": GREY},
@@ -119,15 +150,23 @@ class Looks:
             "total": {**over, "num_format": money},
             "total quantity": {**over, "num_format": "#,##0.00"},
             "strong": {**rule, "bold": True},
+            "strong next": {"bold": True, "indent": 1},
             "amount": {**rule, "num_format": "#,##0.###"},
             "yes no": {**rule, "align": "right", "num_format": '"yes";"yes";"no"'},
             "big": {
-                "font_size": 22,
+                "font_size": 18,
                 "bold": True,
                 "align": "left",
                 "num_format": money_code(self.decimals, currency=self.currency),
                 "font_color": self.accent,
             },
+            "middle": {**middle, "num_format": "#,##0"},
+            "middle warm": {**middle, "num_format": '#,##0" to read below"', "font_color": WARN_INK},
+            "middle metres": {**middle, "num_format": '#,##0.0" m"'},
+            "middle litres": {**middle, "num_format": '#,##0.00" l"'},
+            "middle hours": {**middle, "num_format": '#,##0.0" h"'},
+            "middle money": {**middle, "num_format": money_code(self.decimals, currency=self.currency)},
+            "strong words": {**rule, "bold": True, "text_wrap": True, "indent": 1},
             "big label": {"font_color": GREY, "font_size": 10, "valign": "bottom"},
         }
         return forms[look]

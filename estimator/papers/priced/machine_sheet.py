@@ -12,6 +12,7 @@ from estimator.model.results import MachineAnswer
 from estimator.model.shop_records import Machine
 from estimator.papers.priced.charts import add_lines
 from estimator.papers.priced.figures import Figures
+from estimator.papers.priced.letters import column_letters
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.terms import Term, choose
 
@@ -167,21 +168,22 @@ class MachineWriter:
         left, worth = spent.value, Fraction(0)
         for year in range(1, count + 1):
             row, last = self.top + year, page.ref(self.top + year - 1, column + _LEFT)
-            page.fact(row, column, year, "whole")
+            page.fact(row, column, year, "year")
             value = saving.value / (1 + self.interest.value) ** year if year <= self.machine.life_years else Fraction(0)
             at = page.ref(row, column)
             discounted = f"IF({at}<={self.years.words},{saving.words}/(1+{self.interest.words})^{at},0)"
-            page.live(row, column + _WORTH, Term(discounted, value), "money or blank")
+            page.live(row, column + _WORTH, Term(discounted, value), "year money")
             before = spent.words if year == 1 else f"MAX(0,{last}-{page.ref(row - 1, column + _WORTH)})"
             left = spent.value if year == 1 else max(Fraction(0), left - worth)
             worth = value
-            page.live(row, column + _LEFT, Term(before, left, 1), "money or blank")
+            page.live(row, column + _LEFT, Term(before, left, 1), "year money")
             here, owed = page.ref(row, column + _WORTH), page.ref(row, column + _LEFT)
             owing = "TRUE" if year == 1 else f"{owed}>0.000000001"
             enough = f'IF({owing},IF({here}>0,IF({here}>={owed}-0.000000001,{at}-1+{owed}/{here},""),""),"")'
             shown = float(year - 1 + left / worth) if worth > 0 and worth >= left and (left or year == 1) else ""
-            page.raw(row, column + _PAID, enough, shown, "quantity")
+            page.raw(row, column + _PAID, enough, shown, "year quantity")
             page.raw(row, column + _FLAG, f"IF(ISNUMBER({page.ref(row, column + _PAID)}),1,0)", 0 if shown == "" else 1, "unseen")
+        page.fade(self.top + 1, column, self.top + count, column + _PAID, f"${column_letters(column + _WORTH)}{self.top + 2}=0")
         span = page.span(self.top + 1, column + _PAID, [Fraction(0)] * count).words
         flags = page.span(self.top + 1, column + _FLAG, [Fraction(0)] * count).words
         first = f'IF(SUM({flags})=0,"",INDEX({span},MATCH(1,{flags},0)))'

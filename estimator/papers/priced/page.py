@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import field
+from math import ceil
 from typing import TYPE_CHECKING
 
 from estimator.model.dataclass import dataclass
@@ -19,6 +20,8 @@ if TYPE_CHECKING:
     from xlsxwriter.worksheet import Worksheet
 
 MOST_WIDTH, LEAST_WIDTH = 46.0, 7.0
+SIGNS_ACROSS = 235.0
+"""Letters across a sheet of paper that are still read with ease; tables of many columns go on pages side by side."""
 FIRST_TABLE_ROW = 4
 """Rows from 0: title, what the sheet is, whether it still holds, a blank one; then the tables."""
 
@@ -40,6 +43,10 @@ class Page:
     sheet: Worksheet
     looks: Looks
     widths: dict[int, float] = field(default_factory=dict)
+    fixed: dict[int, float] = field(default_factory=dict)
+    """Widths of columns that fit nothing but what was decided for them."""
+    head_rows: dict[int, dict[int, float]] = field(default_factory=dict)
+    """Rows of headings: how long the words of each column are."""
     last_row: int = 0
     last_column: int = 0
     prefix: str = ""
@@ -60,7 +67,14 @@ class Page:
             self.sheet.write_string(row, column + place, head, self.looks["head" if place < left else "head right"])
             longest = max((len(word) for word in head.split()), default=0)
             self._used(row, column + place, max(longest, len(head) / 2) * 1.15)
-        self.sheet.set_row(row, 32)
+            self.head_rows.setdefault(row, {})[column + place] = len(head) * 1.15
+
+    def upright_heads(self, row: int, words: Sequence[str], *, column: int = 0) -> None:
+        """Column headings that stand upright, for tables of many narrow columns."""
+        for place, head in enumerate(words):
+            self.sheet.write_string(row, column + place, head, self.looks["head upright"])
+            self._used(row, column + place, LEAST_WIDTH - 1)
+        self.sheet.set_row(row, 128)
 
     def fact(self, row: int, column: int, value: Fraction | int, look: Look = "quantity") -> Term:
         """A figure of the engine."""
@@ -107,6 +121,11 @@ class Page:
             self.sheet.write_string(row, column, words, self.looks["text"])
         self._used(row, column, len(words))
 
+    def fade(self, row: int, column: int, last_row: int, last_column: int, asks: str) -> None:
+        """Cells that show nothing while a question about their row holds, and stand on a line while it does not."""
+        for criteria, look in ((f"={asks}", self.looks.faded()), (f"=NOT({asks})", self.looks.ruled())):
+            self.sheet.conditional_format(row, column, last_row, last_column, {"type": "formula", "criteria": criteria, "format": look})
+
     # --- references ---------------------------------------------------------------------------------------------------
 
     def ref(self, row: int, column: int) -> str:
@@ -135,27 +154,46 @@ class Page:
         freeze_row: int,
         freeze_column: int = 0,
         landscape: bool = True,
-        one_table: bool = True,
-        wide: bool = False,
+        repeat: int | None = None,
         one_page: bool = False,
+        wide: bool = False,
+        printed: int | None = None,
     ) -> None:
-        """Widths that fit, frozen headers, print settings; a wide sheet prints on pages side by side, one with a chart on one page."""
+        """Widths that fit, frozen headers, print settings: as wide as the paper, or a wide table on pages side by side.
+
+        `repeat` is the row of headings that stands on every page; where none is named, the one above the frozen rows.
+        `printed` is the last column on paper.
+        """
+        across = 0.0
         for column in range(self.last_column + 1):
-            self.sheet.set_column(column, column, min(max(self.widths.get(column, 0.0) + 2.2, LEAST_WIDTH), MOST_WIDTH))
+            width = self._width(column)
+            self.sheet.set_column(column, column, width)
+            across += width
+        self._head_heights()
+        self.sheet.set_row(0, 27)
         self.sheet.freeze_panes(freeze_row, freeze_column)
         self.sheet.hide_gridlines(2)
         self.sheet.set_landscape() if landscape else self.sheet.set_portrait()
         self.sheet.set_paper(9)
-        if wide:
-            self.sheet.set_print_scale(70)
+        pages = ceil(across / SIGNS_ACROSS) if wide else 1
+        self.sheet.fit_to_pages(pages, 1 if one_page else 0)
+        if pages > 1:
             self.sheet.repeat_columns(0)
-        else:
-            self.sheet.fit_to_pages(1, 1 if one_page else 0)
+            self.sheet.print_across()
         self.sheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.6)
-        if one_table and freeze_row > FIRST_TABLE_ROW:
-            self.sheet.repeat_rows(freeze_row - 1)
+        if repeat is not None or freeze_row > FIRST_TABLE_ROW:
+            self.sheet.repeat_rows(freeze_row - 1 if repeat is None else repeat)
         self.sheet.set_footer(f"&L{self.name.replace('&', '&&')}&RPage &P of &N")
-        self.sheet.print_area(0, 0, self.last_row, self.last_column)
+        self.sheet.print_area(0, 0, self.last_row, self.last_column if printed is None else printed)
+
+    def _width(self, column: int) -> float:
+        return self.fixed.get(column) or min(max(self.widths.get(column, 0.0) + 2.2, LEAST_WIDTH), MOST_WIDTH)
+
+    def _head_heights(self) -> None:
+        """One line where the headings of a row fit into their columns, else two."""
+        for row, heads in self.head_rows.items():
+            broken = any(length > self._width(column) for column, length in heads.items())
+            self.sheet.set_row(row, 32 if broken else 20)
 
 
 _AFTER = {"whole": 0, "factor": 3, "size": 6, "minutes": 3, "quantity": 4, "percent": 4, "fact": 4}
@@ -172,7 +210,7 @@ def _digits(value: float, look: Look, decimals: int) -> float:
     after = _AFTER.get(look)
     if after is None:
         after = decimals + (3 if look == "money each" else 1)
-    return (whole + decimals + 5) * 2.1 if look == "big" else (whole + after) * 1.15
+    return (whole + decimals + 5) * 1.8 if look == "big" else (whole + after) * 1.15
 
 
 def cell_of(place: Place) -> tuple[int, int] | None:

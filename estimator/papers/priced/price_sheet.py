@@ -17,8 +17,11 @@ from estimator.papers.priced.shares import Columns, write_shares
 from estimator.papers.priced.terms import Span, Term, choose, greater, products, rounded, term
 
 LINE_HEADS = ("Ref", "Room", "What", "Qty", "Prime cost of one", "Price of one", "Line", "Tax rate")
-TAX_HEADS = ("Tax rate", "Lines", "Discount", "Delivery", "Base", "Tax", "in minor units", "whole share", "rest")
+TAX_HEADS = ("Tax rate", "Lines", "Discount", "Delivery", "Base", "Tax")
+WORKING_HEADS = ("in minor units", "whole share", "rest")
 _QTY, _PRIME, _UNIT, _NET, _RATE = 3, 4, 5, 6, 7
+LAST_PRINTED, _WORKING = _RATE, _RATE + 2
+"""The working of the shares stands aside, and is not printed."""
 _SPARE_RATES = 2
 _CLOSE = "0.0000000001"
 
@@ -34,6 +37,8 @@ class PriceTerms:
     rounding: Term
     gross: Term
     instalments: tuple[Term, ...]
+    lines_row: int
+    """The row of headings over the lines."""
     next_row: int
 
 
@@ -52,6 +57,7 @@ class PriceWriter:
     def write(self, base: Term, primes: Sequence[Term]) -> PriceTerms:
         target = self._labelled("Target: what the cost asks for", self._target(base), told=self.price.target)
         self.row += 1
+        lines_row = self.row
         nets, rates = self._lines(target, primes)
         sum_lines = self._labelled("Sum of lines", nets.sum(), told=self.price.sum_lines)
         discount = self._labelled("Discount", self._discount(sum_lines), told=self.price.discount)
@@ -64,7 +70,8 @@ class PriceWriter:
         rounding = self._labelled("Rounding", self._round_total(with_tax) - with_tax, told=self.price.rounding)
         gross = self._labelled("Total with tax", self._round_total(with_tax), told=self.price.gross, look="total")
         self.row += 1
-        return PriceTerms(target, sum_lines, discount, delivery, net, tax, rounding, gross, self._instalments(gross), self.row)
+        parts = self._instalments(gross)
+        return PriceTerms(target, sum_lines, discount, delivery, net, tax, rounding, gross, parts, lines_row, self.row)
 
     def _labelled(self, words: str, one: Term, *, told: Fraction | None = None, look: str = "money") -> Term:
         strong = look == "total"
@@ -149,12 +156,13 @@ class PriceWriter:
         """Tax once per rate, ascending; two rows are kept free for rates that a change may bring."""
         page = self.page
         page.heads(self.row, TAX_HEADS, left=0)
+        page.heads(self.row, WORKING_HEADS, column=_WORKING, left=0)
         first = self.row = self.row + 1
         told = [*self.price.tax, *[None] * _SPARE_RATES]
         for i in range(len(told)):
             self._rate(first, i, rates)
         lines = [self._lines_of(first + i, rates, nets, line.lines if line else Fraction(0)) for i, line in enumerate(told)]
-        at = Columns(first, weight=1, share=2, working=6)
+        at = Columns(first, weight=1, share=2, working=_WORKING)
         split = write_shares(
             page,
             at,
@@ -209,7 +217,8 @@ class PriceWriter:
 
     def _instalments(self, gross: Term) -> tuple[Term, ...]:
         page, told = self.page, self.price.instalments
-        page.heads(self.row, ("Instalment", "Share", "Amount", "", "", "", "in shares of", "whole share", "rest"), left=1)
+        page.heads(self.row, ("Instalment", "Share", "Amount"), left=1)
+        page.heads(self.row, WORKING_HEADS, column=_WORKING, left=0)
         first = self.row = self.row + 1
         shares = []
         for i, step in enumerate(told):
@@ -217,7 +226,7 @@ class PriceWriter:
             shares.append(page.fact(first + i, 1, step.share, "percent").value)
         amounts = write_shares(
             page,
-            Columns(first, weight=1, share=2, working=6),
+            Columns(first, weight=1, share=2, working=_WORKING),
             gross,
             shares,
             decimals=self.decimals,

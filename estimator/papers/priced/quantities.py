@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.quantities import LineCounts, SpoiltParts, WayCounts
+from estimator.model.quantities import AnewCounts, LineCounts, SpoiltParts, WayCounts
 from estimator.model.results import Estimate
 
 
@@ -24,6 +24,7 @@ class Quantities:
     lines: tuple[LineCounts, ...]
     small_glued_m2: Mapping[str, Mapping[str, Fraction]]
     spoilt: Mapping[str, SpoiltParts]
+    anew: Mapping[str, tuple[AnewCounts, AnewCounts]]
     options: tuple[Quantities, ...] = ()
     """Each option as a whole job, in the order of the Estimate's options."""
 
@@ -42,5 +43,6 @@ def quantities_of(estimate: Estimate) -> Quantities:
         lines=counted.lines,
         small_glued_m2=counted.small_glued_m2,
         spoilt=counted.spoilt,
+        anew=counted.anew,
         options=tuple(quantities_of(option) for option in estimate.option_estimates),
     )

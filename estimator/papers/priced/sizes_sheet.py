@@ -18,7 +18,9 @@ from estimator.papers.priced.ways_sheet import WayTerms, words_of
 if TYPE_CHECKING:
     from xlsxwriter.workbook import Workbook
 
-HEADS = ("Metres of edge", "Of this job", "All by hand", "All sent out", "Least cost", "By")
+HEADS = ("Metres of edge", "Of this job", "All by hand", "All sent out", "Least cost", "This job", "By")
+_NOW = 5
+"""The column with one figure, for the point of the job in the chart."""
 STILL = "As priced: the costs of the ways have not moved since."
 MOVED = "The costs of the ways have moved since this was priced: these figures are from then; run it again."
 CHART = "What banding costs, by metres of edge"
@@ -51,7 +53,7 @@ class SizesWriter:
         metres = sum((use.net_m for use in self.estimate.edgings), start=Fraction(0))
         page.heads(self.row, HEADS, left=0)
         page.text(self.row, len(HEADS) - 1, HEADS[-1], "head")
-        for column in range(5):
+        for column in range(len(HEADS) - 1):
             page.widths[column] = max(page.widths.get(column, 0.0), 13.0)
         first = self.row + 1
         for place, point in enumerate(points):
@@ -64,7 +66,9 @@ class SizesWriter:
                 else:
                     page.fact(row, column, cost, "money")
             sent = [step.sent for step in self.decision.by_metres if step.size_share <= point.size_share]
-            page.text(row, 5, words_of(sent[-1], len(self.estimate.edgings)) if sent else "", "unit")
+            if point.size_share == 1:
+                page.fact(row, _NOW, point.best or Fraction(0), "money")
+            page.text(row, len(HEADS) - 1, words_of(sent[-1], len(self.estimate.edgings)) if sent else "", "unit")
         self.rows = (first, first + len(points) - 1)
         known = ((2, "All by hand", [one.by_hand for one in points]), (3, "All sent out", [one.sent_out for one in points]))
         self.lines = [(4, "Least cost"), *((column, words) for column, words, costs in known if None not in costs)]
@@ -85,7 +89,11 @@ class SizesWriter:
         page.text(self.row + 1, 0, "None: one route is the cheaper at every size, or only one is possible.", "note", fit=False)
         self.row += 2
 
-    def chart(self, workbook: Workbook, onto: Page, at: tuple[int, int]) -> None:
+    def chart(self, workbook: Workbook, onto: Page, at: tuple[int, int], *, size: tuple[int, int] = (620, 330), down: int = 0) -> None:
         """Only where there is something to compare."""
         if len(self.lines) > 1 and len(self.decision.curve) > 1:
-            add_lines(workbook, onto, at, self.page, rows=self.rows, columns=self.lines, title=CHART, across="metres of edge")
+            add_lines(
+                workbook, onto, at, self.page,
+                rows=self.rows, columns=self.lines, title=f"{CHART}, in {onto.looks.currency}", across="metres of edge",
+                now=_NOW, size=size, down=down,
+            )  # fmt: skip

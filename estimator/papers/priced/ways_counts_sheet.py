@@ -16,6 +16,7 @@ from estimator.papers.priced.edging_sheet import EdgingTerms
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.quantities import Quantities
+from estimator.papers.priced.spoilt_sheet import AnewPrices, write_anew
 from estimator.papers.priced.terms import Span, Term, products, term
 
 ALWAYS, ONE = Fraction(0), Fraction(1)
@@ -84,9 +85,8 @@ class _Counts:
     def block(self, heads: Sequence[str], rows: Sequence[Sequence[Fraction]]) -> Block:
         """Heads and counts of some columns."""
         page, column = self.page, self.column
-        for place, head in enumerate(heads):
-            page.sheet.write_string(self.row, column + place, head, page.looks["head right"])
-            page._used(self.row, column + place, min(len(head), 16))
+        page.upright_heads(self.row, heads, column=column)
+        for place in range(len(heads)):
             for way, counts in enumerate(rows):
                 page.fact(self.first_way + way, column + place, counts[place], "factor")
         self.column += len(heads)
@@ -103,11 +103,16 @@ class _Counts:
         """Glued areas above a block, edging by edging."""
         return self.facts(line, block, [of.get(glue.adhesive, {}).get(name, ALWAYS) for name in names], "quantity")
 
-    def spoilt(self, block: Block, names: Sequence[str]) -> tuple[Span, Span]:
-        """What it costs to make the parts anew: facts of the day on which the job was priced."""
-        line, anew = self.first_way - self.row - 3, [self.live.spoilt.get(name) for name in names]
-        goes = self.facts(line, block, [one.goes if one else ALWAYS for one in anew], "money")
-        return goes, self.facts(line + 1, block, [one.stays if one else ALWAYS for one in anew], "money")
+    @property
+    def below(self) -> int:
+        """The first row below the ways and a blank one."""
+        return self.first_way + len(self.live.ways) + 1
+
+    def spoilt(self, block: Block, prices: AnewPrices) -> tuple[tuple[Span, Span], int]:
+        """What it costs to make the parts anew, from a table below the ways; and the next free row."""
+        goes, stays, row = write_anew(self.page, self.below, self.live, prices)
+        line = self.first_way - self.row - 3
+        return (self.above(line, block, goes, "money"), self.above(line + 1, block, stays, "money")), row
 
     def facts(self, line: int, block: Block, values: Sequence[Fraction], look: str = "factor") -> Span:
         for i, value in enumerate(values):
@@ -135,6 +140,7 @@ def write_counts(
     offers: Mapping[str, OfferTerms],
     steps: Sequence[Term],
     fittings: Sequence[Term],
+    anew: AnewPrices,
     figures: Figures,
 ) -> CountTerms:
     """The whole sheet; `steps` and `fittings` are minutes and money of one count, for each row of Work and Fittings."""
@@ -157,6 +163,7 @@ def write_counts(
     fitting_block = counts.block([fitting.item for fitting, _ in fitted], [way.fittings for way in live.ways])
     parts = counts.block(["parts sent"], [[Fraction(way.parts_sent)] for way in live.ways])
     asked = [offers[name].amount + offers[name].setup if name in offers else term(0) for name in names]
+    spoilt, next_row = counts.spoilt(sent, anew) if live.spoilt else (None, counts.below)
     return CountTerms(
         edgings=names,
         sent=sent,
@@ -177,12 +184,12 @@ def write_counts(
         small_edging_cost=counts.above(6 + len(counts.glued), sent, [edging.small_cost_of.get(name, term(0)) for name in names])
         if counts.has_small
         else None,
-        spoilt=counts.spoilt(sent, names) if live.spoilt else None,
+        spoilt=spoilt,
         hand_min=counts.above(1, by_hand, [_each(routed[i], job.contract, figures) for i in hand], "quantity"),
         send_min=counts.above(1, send_out, [_each(routed[i], job.contract, figures) for i in out], "quantity"),
         fitting_money=counts.above(1, fitting_block, [_each(one, job.contract, figures) for one in fitted]),
         chosen_row=row + 5,
-        next_row=counts.first_way + len(live.ways) + 1,
+        next_row=next_row,
     )
 
 

@@ -132,7 +132,8 @@ class _Ways:
         self.words = tuple(words_of(way.sent, len(counts.edgings)) for way in live.ways)
 
     def write(self) -> None:
-        self.page.heads(self.head_row, HEADS, left=1)
+        self.page.heads(self.head_row, HEADS[:_WHY], left=1)
+        self.page.heads(self.head_row, HEADS[_WHY:], column=_WHY)
         self.page.widths[_LIST] = 15.0  # money in minor units, and four digits more
         for way in range(len(self.live.ways)):
             self._way(way)

@@ -168,7 +168,7 @@ def differences(
         for cell in sorted({*cells, *found.get(sheet, {})}):
             letters = cell.rstrip("0123456789")
             row = int(cell[len(letters) :])
-            if left_out == "*" or letters in left_out or (told_at_pricing and cell == "A3") or (remarks and row >= remarks):
+            if left_out == "*" or letters in left_out or (told_at_pricing and cell in ("A3", "B3")) or (remarks and row >= remarks):
                 continue
             if told_at_pricing and str(cells.get(f"A{row}", "")).endswith("when priced"):
                 continue
