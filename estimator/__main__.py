@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from estimator import __version__
-from estimator.prompting import Reader, command, not_there, quoted
+from estimator.prompting import Reader, command, not_there
 from estimator.questions import OPTIONS
 
 if TYPE_CHECKING:
@@ -35,7 +35,7 @@ def main(words: Sequence[str] | None = None) -> int:
         case "start":
             return _start(options)
         case "blank":
-            return _blank(Path(options.file))
+            return _blank(Path(options.file), units=options.units)
         case "check":
             return _check([Path(path) for path in options.files], shop=_path(options.shop))
         case "explain":
@@ -67,6 +67,7 @@ def _reader() -> Reader:
         start.add_argument(f"--{option}", metavar="ANSWER", help=hint.replace("%", "%%"))
     blank = command(commands, "blank", "write the empty form, ready to fill in", example="estimator blank north-street.xlsx")
     blank.add_argument("file", metavar="FILE", help="where the new workbook goes; a file that is there stays as it is")
+    blank.add_argument("--units", metavar="ANSWER", default="mm", help="mm or inch; mm if you say nothing")
     check = command(
         commands, "check", "tell every problem and remark of a workbook; write nothing", example="estimator check kitchen.xlsx"
     )
@@ -130,22 +131,12 @@ def _start(options: argparse.Namespace) -> int:
     return start(Path(options.folder), given, ask=asks, say=_say, today=date.today())
 
 
-def _blank(path: Path) -> int:
-    from estimator.papers.files import write_papers
-    from estimator.papers.form_book import blank_book
+def _blank(path: Path, *, units: str) -> int:
+    from estimator.blank import write_blank
 
-    if path.suffix.lower() != ".xlsx":
-        path = path.with_name(f"{path.name}.xlsx")
-    if path.exists():
-        _say(f"{path} is there already and stays as it is; name another file", to_errors=True)
-        return WRONG_WORDS
-    try:
-        write_papers(path.parent, {path.name: blank_book()})
-    except OSError as trouble:
-        _say(f"{path} could not be written: {trouble.strerror}", to_errors=True)
-        return OUR_FAULT
-    _say(f"{path} is ready. Fill in Job, Cabinets and Loose parts, then run: estimator price {quoted(str(path))}")
-    return PRICED
+    code, words = write_blank(path, units=units)
+    _say(words, to_errors=code != PRICED)
+    return code
 
 
 def _check(paths: list[Path], *, shop: Path | None) -> int:

@@ -1,6 +1,7 @@
 """The command as a shop uses it: blank, check, price; exit codes; one bad workbook never stops the next."""
 
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -46,6 +47,21 @@ def test_what_blank_wrote_is_priced(tmp_path: Path, capsys: pytest.CaptureFixtur
     assert main(["price", str(form), "--out", str(tmp_path / "out")]) == 0
     assert main(["blank", str(form)]) == 2  # what is there stays
     assert "stays as it is" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("unit", ["inch", "Inches", "in"])
+def test_blank_in_inches_is_priced_in_feet(unit: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    form = tmp_path / "north-street.xlsx"
+    assert main(["blank", str(form), "--units", unit]) == 0
+    assert "in inches and feet" in capsys.readouterr().out
+    assert main(["check", str(form)]) == 0
+    assert re.search(r"USD, 7 sheets, [0-9.]+ ft of edges", capsys.readouterr().out)
+
+
+def test_blank_asks_for_a_unit_that_it_knows(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["blank", str(tmp_path / "north-street.xlsx"), "--units", "ell"]) == 2
+    assert "type mm or inch" in capsys.readouterr().err
+    assert not list(tmp_path.iterdir())
 
 
 def test_one_bad_workbook_never_stops_the_next(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -24,10 +24,17 @@ def read_text(cell: Cell, column: Column, _units: Units, starts_1904: bool) -> s
     return text if column.what == "text" and most == MOST_TEXT else " ".join(text.split())
 
 
+_SAME_UNIT = {
+    **dict.fromkeys(("inches", "in", '"', "imperial"), "inch"),
+    **dict.fromkeys(("millimetre", "millimetres", "millimeter", "millimeters", "metric"), "mm"),
+}
+
+
 def read_choice(cell: Cell, column: Column, _units: Units, starts_1904: bool) -> str | Wrong:
     typed = as_text(cell, starts_1904)
+    meant = _SAME_UNIT.get(fold(typed), typed) if column.field == "units" else typed
     for choice in column.choices:
-        if fold(choice) == fold(typed):
+        if fold(choice) == fold(meant):
             return choice
     guess = close_to(typed, column.choices)
     return Wrong(found(cell, starts_1904), f"did you mean {guess}?" if guess else f"choose one of {', '.join(column.choices)}")

@@ -1,5 +1,6 @@
 """The form as a workbook: what a person opens, and that nothing of the form is missing from it."""
 
+import re
 from datetime import datetime
 from io import BytesIO
 
@@ -161,3 +162,28 @@ def test_the_readme_holds_the_table_of_the_form_as_it_is_now() -> None:
     assert BEGINS in readme
     assert ENDS in readme
     assert with_columns(readme) == readme
+
+
+def test_the_form_of_an_inch_shop_says_no_millimetre_but_what_edgings_are_called(book: Workbook) -> None:
+    """Thickness of a band is sold in mm everywhere; a step may be counted by the metre, and its note says how long that is in feet."""
+    inch = openpyxl.load_workbook(BytesIO(blank_book("inch")))
+    metric = {
+        (page.title, str(head.value))
+        for page in inch
+        for head in page[1]
+        if re.search(r"\bmm\b|\bmetres?\b", f"{head.value} {head.comment.text if head.comment else ''}")
+    }
+    assert metric == {
+        ("Boards", "Density (kg/m³)"), ("Boards", "E modulus (N/mm²)"), ("Adhesives", "Coverage (m²/l)"),  # as data sheets print them
+        ("Edgings", "Width (inches)"), ("Edgings", "Charge"), ("Fittings", "Per"), ("Work", "Per"), ("Work", "During"),
+        ("Contract prices", "From metres (feet)"), ("Merchant", "Price per metre banded (USD a foot)"),
+    }  # fmt: skip
+    assert {"Width (inches)", "Height (inches)"} <= {str(cell.value) for cell in inch["Cabinets"][1]}
+    assert [str(cell.value) for cell in inch["Edgings"][1]][4:6] == ["Price (USD a foot)", "Roll length (feet)"]
+    assert any("metre" in str(cell.comment.text) for cell in book["Edgings"][1] if cell.comment)  # so a search can find one
+
+
+def test_the_inch_form_starts_from_sheets_of_four_by_eight_feet() -> None:
+    sizes = {(row["Sheet length"], row["Sheet width"]) for row in starter_rows("inch")["Boards"]}
+    assert sizes == {("96", "48"), ("97", "49")}  # plywood; faced particle board is an inch over
+    assert [set(row) for row in starter_rows("inch")["Work"]] == [set(row) for row in starter_rows()["Work"]]

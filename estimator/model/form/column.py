@@ -4,6 +4,8 @@ from typing import Literal
 
 from estimator.model.dataclass import dataclass
 
+_LENGTHS = ("157, 253, 317", "6 1/4, 10, 12 1/2")
+
 What = Literal[
     "text", "name", "choice", "yes no", "date", "rule", "mark",
     "number", "whole", "percent", "money", "percent or money",
@@ -30,6 +32,12 @@ class Column:
     choices: tuple[str, ...] = ()
     names_in: str = ""
     """Sheet whose names this column refers to."""
+    inch_hint: str = ""
+    """The hint in the form of a shop that measures in inches, where it is another one."""
+
+    def hint_in(self, units: str) -> str:
+        """The hint in the words of a shop that measures in mm or in inches."""
+        return self.inch_hint if units == "inch" and self.inch_hint else self.hint
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +111,7 @@ def expected(column: Column, *, units: str) -> str:
         case "length" | "roll length" | "money a metre" | "money":
             words = f"{name} in {unit_words(column.what, units=units)}: a number {bounds}"
         case "lengths":
-            words = f"{name} in {unit_words(column.what, units=units)}: numbers above 0 with commas, such as 157, 253, 317"
+            words = f"{name} in {unit_words(column.what, units=units)}: numbers above 0 with commas, such as {_LENGTHS[units == 'inch']}"
         case "number" | "rating":
             words = f"{name}: a number {bounds}"
         case "schedule":

@@ -126,7 +126,8 @@ TIME_LOG = Sheet(
         Column("Step", "step", "text", "a step of Work; several with + between them; a stage; a board or an edging really used",
                needed=True),
         Column("Count", "count", "number", "how many were done, or sheets or metres used (feet where Units is inch); "
-               "blank: all that the job counts"),
+               "blank: all that the job counts",
+               inch_hint="how many were done, or sheets or feet used; blank: all that the job counts"),
         Column("Minutes", "minutes", "number", "how long it took, of one person; blank for a board or an edging"),
         NOTE,
     ),

@@ -23,6 +23,7 @@ PER_OF_ROUTE = {"": PER_ALWAYS, "by hand": PER_BY_HAND, "send out": PER_SEND_OUT
 _PER = Column(
     "Per", "per", "choice", "what it is counted by", needed=True,
     choices=tuple(dict.fromkeys((*PER_ALWAYS, *PER_BY_HAND, *PER_SEND_OUT))),
+    inch_hint="what it is counted by; m2 and metre are so in every shop: a metre is 3.28 feet, an m2 10.76 square feet",
 )  # fmt: skip
 _OF = Column("Of", "of", "text", "blank: all; or a kind, finish, role, board, edging, adhesive or material of edging")
 
@@ -94,8 +95,8 @@ CONTRACT = Sheet(
         Column("Minimum charge", "minimum_charge", "money", "of one order", "0"),
         Column("Charge per part", "charge_per_part", "money", "for each part handled", "0"),
         Column("Trips", "trips", "whole", "there and back, bring and fetch", "0"),
-        Column("Distance per trip", "distance_per_trip", "number", "in the unit of the next row", "0"),
-        Column("Cost per distance", "cost_per_distance", "money", "a kilometre or mile", "0"),
+        Column("Distance per trip", "distance_per_trip", "number", "in the unit of the next row", "0", inch_hint="miles"),
+        Column("Cost per distance", "cost_per_distance", "money", "a kilometre or mile", "0", inch_hint="a mile"),
         Column("Lead time", "lead_time_days", "whole", "working days", "0"),
         Column("Supplies edging", "supplies_edging", "yes no", "yes: the price holds the edging", "no"),
         Column("Added length per edge", "added_length_mm", "length", "charged on top of each edge", "0"),
@@ -117,8 +118,8 @@ CONTRACT_PRICES = Sheet(
     "Contract prices", "rows", "shop", "one row a price break",
     (
         Column("Edging", "edging", "name", "an edging of Edgings", needed=True, names_in="Edgings"),
-        Column("From metres", "from_m", "roll length", "the break: metres (feet where Units is inch)", "0"),
-        Column("Price", "price_per_m", "money a metre", "a metre (a foot where Units is inch)", needed=True),
+        Column("From metres", "from_m", "roll length", "the break: metres (feet where Units is inch)", "0", inch_hint="the break, in feet"),
+        Column("Price", "price_per_m", "money a metre", "a metre (a foot where Units is inch)", needed=True, inch_hint="a foot"),
         Column("Set-up", "setup", "money", "once an edging; blank on further rows repeats the first"),
         LOW_PRICE_M, HIGH_PRICE_M,
     ),
@@ -135,10 +136,13 @@ MACHINE = Sheet(
         Column("Life", "life_years", "whole", "years", needed=True, at_least="1"),
         Column("Interest", "interest_share", "percent", "what the money costs a year", needed=True),
         Column("Fixed cost a year", "fixed_cost_a_year", "money", "service, space, insurance", "0"),
-        Column("Cost per metre", "cost_per_m", "money a metre", "edging apart: glue, power, minutes", needed=True),
-        Column("Metres a year", "metres_a_year", "roll length", "what the shop bands", needed=True),
+        Column("Cost per metre", "cost_per_m", "money a metre", "edging apart: glue, power, minutes", needed=True,
+               inch_hint="a foot here; edging apart: glue, power, minutes"),
+        Column("Metres a year", "metres_a_year", "roll length", "what the shop bands", needed=True,
+               inch_hint="feet here: what the shop bands"),
         Column("Alternative per metre", "alternative_per_m", "money a metre",
-               "blank: the cheaper of the shop's routes on this job"),
+               "blank: the cheaper of the shop's routes on this job",
+               inch_hint="a foot here; blank: the cheaper of the shop's routes on this job"),
     ),
     may_be_absent=True, everyday=False,
 )  # fmt: skip
@@ -152,7 +156,8 @@ MERCHANT = Sheet(
         Column("Price per sheet", "price_per_sheet", "money", "of the board there; blank: the price in Boards"),
         Column("Price per cut", "price_per_cut", "money", "for each cut of the cutting plan", "0"),
         Column("Price per part", "price_per_part", "money", "for each part delivered", "0"),
-        Column("Price per metre banded", "price_per_m", "money a metre", "the edging and its banding", "0"),
+        Column("Price per metre banded", "price_per_m", "money a metre", "the edging and its banding", "0",
+               inch_hint="a foot here: the edging and its banding"),
         Column("Set-up per edging", "setup", "money", "once an edging and board", "0"),
         Column("Minimum charge", "minimum_charge", "money", "of one order; the highest of the rows holds", "0"),
         Column("Lead time", "lead_time_days", "whole", "working days; the longest of the rows holds", "0"),

@@ -22,10 +22,12 @@ def starter_rows(units: Literal["mm", "inch"] = "mm") -> dict[str, tuple[dict[st
     return rows | tables(_STARTER / "inch") if units == "inch" else rows
 
 
-def blank_book() -> bytes:
-    """The empty form as the bytes of a workbook."""
-    rows = starter_rows()
-    return draw_book({sheet.name: rows.get(sheet.name, ()) for sheet in SHEETS})
+def blank_book(units: Literal["mm", "inch"] = "mm") -> bytes:
+    """The empty form as the bytes of a workbook; money and paper are those of its sample job."""
+    rows = starter_rows(units)
+    job = {row["Item"]: row["Value"] for row in rows["Job"]}
+    sheets = {sheet.name: rows.get(sheet.name, ()) for sheet in SHEETS}
+    return draw_book(sheets, units=units, currency=job["Currency"], paper=job.get("Paper", "A4"))
 
 
 def names_of(sheets: Mapping[str, Rows]) -> dict[str, tuple[str, ...]]:

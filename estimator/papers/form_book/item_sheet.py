@@ -33,7 +33,7 @@ def _draw_item(
 ) -> None:
     title = item if column is None or with_unit else header_of(column, units=pen.units, currency=pen.currency)
     from_shop = not with_unit and item in pen.names.get("Shop", ())
-    value, note = row.get("Value", ""), row.get("Note", "") or (hint_of(column, from_shop=from_shop) if column else "")
+    value, note = row.get("Value", ""), row.get("Note", "") or (hint_of(column, units=pen.units, from_shop=from_shop) if column else "")
     page.set_row(y, max(height_of({_WIDTHS["Value"] - 2: value}), height_of({_WIDTHS["Note"]: note})))
     page.write_string(y, 0, title, pen.ink(indent=1, bold=bool(column and column.needed and not from_shop)))
     pen.write(page, y, 1, column or _job_item(item) or _OWN, value, align="left", indent=1, text_wrap=True)

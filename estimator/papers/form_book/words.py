@@ -42,11 +42,11 @@ def header_of(column: Column, *, units: str, currency: str) -> str:
     return f"{column.header} ({unit})" if unit and not column.header.endswith(" each") else column.header
 
 
-def blank_means(column: Column) -> str:
+def blank_means(column: Column, *, units: str) -> str:
     """What a blank cell means, in words."""
     if column.needed:
         return "needed"
-    if "blank" in column.hint:
+    if "blank" in column.hint_in(units):
         return ""
     if column.what in ("text", "name", "mark", "date") and not column.default:
         return "may stay blank"
@@ -56,14 +56,14 @@ def blank_means(column: Column) -> str:
 def note_of(column: Column, *, units: str) -> str:
     """The note that hangs at a header: the hint, what may stand there, what blank means."""
     what_stands = expected(column, units=units).removeprefix(f"{column.header}: ").removeprefix(f"{column.header} ")
-    lines = (column.hint, "" if column.what == "text" else what_stands, blank_means(column))
+    lines = (column.hint_in(units), "" if column.what == "text" else what_stands, blank_means(column, units=units))
     return "\n".join(line for line in lines if line)
 
 
-def hint_of(column: Column, *, from_shop: bool = False) -> str:
+def hint_of(column: Column, *, units: str, from_shop: bool = False) -> str:
     """The hint of an item and what blank means, on one line, for the Note column of a name-and-value sheet.
 
     A job whose shop has a default for the item says so: blank is then never missing.
     """
-    blank = "blank: as in the shop's workbook" if from_shop else blank_means(column)
-    return "; ".join(words for words in (column.hint, blank) if words and words != "may stay blank")
+    blank = "blank: as in the shop's workbook" if from_shop else blank_means(column, units=units)
+    return "; ".join(words for words in (column.hint_in(units), blank) if words and words != "may stay blank")
