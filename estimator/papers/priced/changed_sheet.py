@@ -159,9 +159,11 @@ def _columns(form: Sheet, records: Sequence[Any], sources: Sources) -> Iterable[
     first, height = min(rows) - 1, max(rows) - min(rows) + 1
     free = free_columns(form.name)
     follows = form.name == "Fittings"
+    known = {folded(column.header) for column in form.columns}
     for header in at.letters:
         where = cell_of(at.place(header))
-        if where is None or header in free:
+        users_own = folded(header) not in known and not form.own_columns
+        if where is None or header in free or users_own:
             continue
         if follows and header == "Number":
             ruled = [record for record in records if plain_number(record.number) is None]

@@ -66,11 +66,29 @@ def live_figures(book: bytes) -> list[tuple[str, str, str, float]]:
 
 def drawn_change(book: bytes, rng: Random) -> Change:
     """One live input: a figure larger or smaller, a blank filled in, a row's tax rate, the freed hour, or another way of banding."""
+    kinds: dict[str, list[Change]] = {}
+    for changes in changes_by_kind(book, rng).values():
+        kinds.setdefault(changes[0].figure, []).extend(changes)
+    return rng.choice(kinds[rng.choice(sorted(kinds))])
+
+
+def changes_by_kind(book: bytes, rng: Random) -> dict[str, list[Change]]:
+    """Every change of a live input that can be made in a book, by sheet and figure."""
     opened = load_workbook(io.BytesIO(book))
     kinds: dict[str, list[Change]] = {}
     for change in (*_larger_or_smaller(book, rng), *_filled_in(opened), *_rates_of_rows(opened), *_other_ways(opened), *_hours(opened)):
-        kinds.setdefault(change.figure, []).append(change)
-    return rng.choice(kinds[rng.choice(sorted(kinds))])
+        kinds.setdefault(f"{change.sheet} > {change.figure}", []).append(change)
+    return kinds
+
+
+def watched_by_kind(book: bytes) -> dict[str, list[tuple[str, str]]]:
+    """Sheet and first cell of every column or item that decides sizes or counts, by sheet and header."""
+    kinds: dict[str, list[tuple[str, str]]] = {}
+    for row in load_workbook(io.BytesIO(book))["What has changed"].iter_rows(min_row=6):
+        if row[2].value:
+            sheet, _, cell = str(row[2].value).rpartition(" ")
+            kinds.setdefault(f"{row[0].value} > {str(row[1].value).partition(':')[0]}", []).append((sheet, cell))
+    return kinds
 
 
 def _larger_or_smaller(book: bytes, rng: Random) -> Iterator[Change]:
