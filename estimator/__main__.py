@@ -20,7 +20,7 @@ from estimator.prompting import Reader, command, not_there
 from estimator.questions import OPTIONS
 
 if TYPE_CHECKING:
-    from estimator.batch import Broken, Refused, Task
+    from estimator.batch import Broken, Refused
     from estimator.telling import Told
 
 PRICED, REFUSED, WRONG_WORDS, OUR_FAULT = 0, 1, 2, 3
@@ -182,8 +182,15 @@ def _price(options: argparse.Namespace) -> int:
         return missing
     tasks = tasks_for(paths, out=out, shop=shop, words=words, again=options.again or options.json)
     if options.on:
-        return _price_elsewhere(tasks, options, paths)
-    outcomes = price_folder(tasks, as_json=options.json, workers=options.workers)
+        from estimator.cluster import NoCluster, price_elsewhere
+
+        try:
+            outcomes = price_elsewhere(tasks, options.on, as_json=options.json)
+        except NoCluster as why:
+            _say(str(why), to_errors=True)
+            return WRONG_WORDS
+    else:
+        outcomes = price_folder(tasks, as_json=options.json, workers=options.workers)
     if not any(path.is_dir() for path in paths):
         return _told(outcomes, as_json=options.json)
     if len(tasks) > 1 and sys.stderr.isatty():
@@ -195,21 +202,6 @@ def _price(options: argparse.Namespace) -> int:
     if not options.json and (others := left_alone(paths, besides=out)):
         _say(others)
     return max(code, _register(out, kept, quiet=options.json))
-
-
-def _price_elsewhere(tasks: Sequence[Task], options: argparse.Namespace, paths: Sequence[Path]) -> int:
-    """The same on the computers of a cluster."""
-    from estimator.cluster import NoCluster, price_elsewhere
-
-    kept: list[Refused | Broken] = []
-    try:
-        code = _told(_keeping(price_elsewhere(tasks, options.on, as_json=options.json), kept), as_json=options.json)
-    except NoCluster as why:
-        _say(str(why), to_errors=True)
-        return WRONG_WORDS
-    if not any(path.is_dir() for path in paths):
-        return code
-    return max(code, _register(Path(options.out), kept, quiet=options.json))
 
 
 def _keeping(outcomes: Iterable[Told], kept: list[Refused | Broken]) -> Iterator[Told]:

@@ -6,7 +6,6 @@ Each workbook is read, estimated, printed and written on its own; one that is re
 from __future__ import annotations
 
 import errno
-import json
 import os
 import traceback
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -23,9 +22,10 @@ from estimator.model.problems import Place, Problem, Refusal
 from estimator.model.records import Job, OptionRow
 from estimator.model.results import Estimate
 from estimator.papers.at_hand import fetch_language, fetch_papers
-from estimator.papers.estimate_json import estimate_data, estimate_text
-from estimator.papers.files import folder_name, write_papers
+from estimator.papers.estimate_json import estimate_text
+from estimator.papers.files import folder_name
 from estimator.reading.workbook import is_job_workbook, read_job
+from estimator.sent import QUOTE, written_or_sent
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +37,15 @@ class Priced:
     folder: Path | None
     notes: tuple[str, ...] = ()
     """What the papers had to say of themselves: a sheet that took another name, a letter that the font lacks."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A job with its papers by file name, before they are put away."""
+
+    estimate: Estimate
+    papers: dict[str, bytes]
+    notes: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +75,7 @@ class Broken:
 
 
 Outcome = Priced | Unchanged | Refused | Broken
-PAPERS, QUOTE = 5, "quote.pdf"
+PAPERS = 5
 """How many papers a job has: quote, owner's, shop papers, filled-in workbook, estimate."""
 
 
@@ -169,29 +178,47 @@ def price_and_write(
     """One workbook to its papers in `folder`/revision; what was sent is never overwritten."""
     try:
         prints = prints_of(path, shop=shop, words=words)
-        if not again and (before := priced_before(folder, prints, beside=path.parent, papers=PAPERS)):
-            found, data = before
-            return Unchanged(path, found, data["price"]["gross"], data["job"]["currency"])
-        match price_book(path, shop=shop, alone=alone):
-            case Refusal() as refusal:
-                return Refused(path, refusal)
-            case estimate:
-                pass
-        target = folder / folder_name(estimate.job.terms.revision)
-        sent = _earlier(target)
-        if sent and (changed := _sent_otherwise(sent, estimate)):
-            return Refused(path, Refusal(path.name, (changed,)))
-        made_from = with_logo(prints, estimate.job.terms.logo, beside=path.parent)
-        match papers_of(estimate, path=path, shop=shop, words=words, alone=alone, made_from=made_from):
-            case Problem() as problem:
-                return Refused(path, Refusal(path.name, (problem,)))
-            case papers, notes:
-                if sent and (target / QUOTE).is_file():
-                    del papers[QUOTE]  # what the client holds is never written again
-                write_papers(target, papers)
-        return Priced(path, estimate, target, notes)
+        if not again and (before := unchanged(path, folder=folder, prints=prints)):
+            return before
+        match drawn(path, shop=shop, words=words, alone=alone, prints=prints):
+            case Refused() as refused:
+                return refused
+            case made:
+                return put_away(path, made, folder=folder)
     except Exception as fault:
         return broken(path, fault)
+
+
+def unchanged(path: Path, *, folder: Path, prints: Mapping[str, str]) -> Unchanged | None:
+    """The papers of a job where they were made from the very same files; None where it is to be priced."""
+    if before := priced_before(folder, prints, beside=path.parent, papers=PAPERS):
+        found, data = before
+        return Unchanged(path, found, data["price"]["gross"], data["job"]["currency"])
+    return None
+
+
+def drawn(path: Path, *, shop: Path | None, words: Path | None, alone: bool, prints: Mapping[str, str]) -> Drawn | Refused:
+    """One workbook to its papers, which lie nowhere yet."""
+    match price_book(path, shop=shop, alone=alone):
+        case Refusal() as refusal:
+            return Refused(path, refusal)
+        case estimate:
+            pass
+    made_from = with_logo(prints, estimate.job.terms.logo, beside=path.parent)
+    match papers_of(estimate, path=path, shop=shop, words=words, alone=alone, made_from=made_from):
+        case Problem() as problem:
+            return Refused(path, Refusal(path.name, (problem,)))
+        case papers, notes:
+            return Drawn(estimate, papers, notes)
+
+
+def put_away(path: Path, made: Drawn, *, folder: Path) -> Priced | Refused:
+    """The papers into the folder of their revision, unless the client was sent others."""
+    terms = made.estimate.job.terms
+    target = folder / folder_name(terms.revision)
+    if problem := written_or_sent(target, made.papers, revision_at=terms.at.place("Revision")):
+        return Refused(path, Refusal(path.name, (problem,)))
+    return Priced(path, made.estimate, target, made.notes)
 
 
 def broken(path: Path, fault: Exception) -> Broken:
@@ -277,40 +304,6 @@ def shop_book_of(job: Job, *, path: Path, shop: Path | None) -> Path | None:
         return None
     books = {job.shop.at.workbook, *(row.at.workbook for rows in (job.boards, job.edgings, job.construction) for row in rows)}
     return second if books - {path.name} else None
-
-
-def _earlier(target: Path) -> dict[str, Any] | None:
-    """The estimate of this revision that the client was sent; None when there is none, or it was only asked for."""
-    try:
-        before = json.loads((target / "estimate.json").read_text(encoding="utf-8"))
-        sent = before["job"].get("status", "asked") != "asked"
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
-        return None
-    return before if sent else None
-
-
-def _sent_otherwise(before: dict[str, Any], estimate: Estimate) -> Problem | None:
-    """A problem when what was sent has changed since; another Status is no change, nor is what a newer program tells besides."""
-    status = before["job"].pop("status")
-    before.pop(KEY, None)
-    if _same(before, json.loads(json.dumps(estimate_data(estimate)))):
-        return None
-    revision = estimate.job.terms.revision
-    return Problem(
-        estimate.job.terms.at.place("Revision"),
-        f"revision {revision}, which is {status} already; the job has changed since",
-        "Revision: the next one, when a quote that went out is changed",
-        "type the next revision; the papers of the old one stay as they are",
-    )
-
-
-def _same(before: Any, now: Any) -> bool:
-    """Whether everything that was said before is still said."""
-    if isinstance(before, dict) and isinstance(now, dict):
-        return all(name in now and _same(value, now[name]) for name, value in before.items())
-    if isinstance(before, list) and isinstance(now, list):
-        return len(before) == len(now) and all(map(_same, before, now))
-    return bool(before == now)
 
 
 def job_paths(paths: Sequence[Path], *, besides: Path | None = None) -> list[Path]:

@@ -10,15 +10,18 @@ from __future__ import annotations
 import os
 import sys
 from collections import deque
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor, Future
 from contextlib import nullcontext
+from functools import partial
 from pathlib import Path
+from typing import TypeVar
 
 from estimator.batch import Task, do, job_files
 from estimator.papers.at_hand import fetch_papers
 from estimator.telling import Told, told
 
+Handed = TypeVar("Handed")
 AHEAD = 4
 """Tasks handed out ahead for each worker: enough to keep all busy, few enough that memory does not grow with the folder."""
 
@@ -32,7 +35,9 @@ def price_folder(
         yield from (work(task, as_json) for task in tasks)
         return
     with nullcontext(executor) if executor else processes(many) as hands:
-        yield from _in_order(tasks, hands, ahead=AHEAD * many, as_json=as_json)
+        yield from in_order(
+            tasks, hand=partial(_handed, hands=hands, as_json=as_json), fetch=partial(_fetched, as_json=as_json), ahead=AHEAD * many
+        )
 
 
 def work(task: Task, as_json: bool) -> Told:
@@ -40,19 +45,21 @@ def work(task: Task, as_json: bool) -> Told:
     return told(do(task), papers=True, as_json=as_json)
 
 
-def _in_order(tasks: Sequence[Task], hands: Executor, *, ahead: int, as_json: bool) -> Iterator[Told]:
-    waiting: deque[tuple[Task, Future[Told] | None]] = deque()
+def in_order(
+    tasks: Sequence[Task], *, hand: Callable[[Task], Handed], fetch: Callable[[Task, Handed], Told], ahead: int
+) -> Iterator[Told]:
+    """Each task handed out, no more than `ahead` of them at once, and fetched in the order of the tasks."""
+    waiting: deque[tuple[Task, Handed]] = deque()
     rest = iter(tasks)
     while True:
         while len(waiting) < ahead and (task := next(rest, None)):
-            waiting.append((task, _handed(task, hands, as_json)))
+            waiting.append((task, hand(task)))
         if not waiting:
             return
-        task, future = waiting.popleft()
-        yield _fetched(task, future, as_json)
+        yield fetch(*waiting.popleft())
 
 
-def _handed(task: Task, hands: Executor, as_json: bool) -> Future[Told] | None:
+def _handed(task: Task, *, hands: Executor, as_json: bool) -> Future[Told] | None:
     """None where the workers take no more, since one of them died."""
     from concurrent.futures import BrokenExecutor
 
@@ -62,7 +69,7 @@ def _handed(task: Task, hands: Executor, as_json: bool) -> Future[Told] | None:
         return None
 
 
-def _fetched(task: Task, future: Future[Told] | None, as_json: bool) -> Told:
+def _fetched(task: Task, future: Future[Told] | None, *, as_json: bool) -> Told:
     from concurrent.futures import BrokenExecutor
 
     try:

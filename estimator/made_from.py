@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from estimator import __version__
+from estimator.papers.quote.logo_file import logo_beside
 
 KEY = "made_from"
 NOTHING = ""
@@ -28,9 +29,9 @@ def prints_of(path: Path, *, shop: Path | None, words: Path | None) -> dict[str,
 
 
 def with_logo(prints: Mapping[str, str], logo: str, *, beside: Path) -> dict[str, str]:
-    """The same with the logo that the job names."""
-    picture = beside / logo if logo else None
-    return {**prints, "logo": logo, "logo_file": _print_of(picture) if picture and picture.is_file() else NOTHING}
+    """The same with the logo that the job names, where it may be printed."""
+    picture = logo_beside(logo, beside=beside)
+    return {**prints, "logo": logo, "logo_file": _print_of(picture) if picture else NOTHING}
 
 
 def priced_before(folder: Path, prints: Mapping[str, str], *, beside: Path, papers: int) -> tuple[Path, dict[str, Any]] | None:

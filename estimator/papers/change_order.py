@@ -21,7 +21,8 @@ from estimator.papers.page.look import PT_PER_MM
 from estimator.papers.page.pieces import gap, heading, line_to_write_on, title
 from estimator.papers.page.tables import Column, table
 from estimator.papers.quote.acceptance import signatures
-from estimator.papers.quote.letterhead import logo_beside, who_and_when, with_details
+from estimator.papers.quote.letterhead import who_and_when, with_details
+from estimator.papers.quote.logo_file import logo_beside
 from estimator.papers.quote.paper import QuotePaper, one_line, quote_paper
 from estimator.papers.quote.schedule import cabinet_words
 

@@ -16,7 +16,8 @@ from estimator.model.results import Estimate
 from estimator.papers.page.document import document
 from estimator.papers.page.pieces import gap, heading
 from estimator.papers.quote.acceptance import acceptance_story
-from estimator.papers.quote.letterhead import letterhead, logo_beside
+from estimator.papers.quote.letterhead import letterhead
+from estimator.papers.quote.logo_file import logo_beside
 from estimator.papers.quote.paper import QuotePaper, one_line, quote_paper
 from estimator.papers.quote.price import options_story, payments_story, price_story
 from estimator.papers.quote.rooms import RoomRun, fitting_scale, room_runs, rooms_story, views_by_row

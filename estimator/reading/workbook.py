@@ -50,7 +50,7 @@ def read_job(path: Path, *, shop: Path | None = None) -> Job | Refusal:
                 mend="name the job that is to be priced: the price book is read beside it",
             )
             return Refusal(path.name, findings.problems_in_order(path.name))
-        shop_path = _shop_path(path, shop)
+        shop_path = shop_book_beside(path, shop)
         shop_book = open_or_tell(shop_path, findings) if shop_path else None
         with contextlib.closing(shop_book) if shop_book else contextlib.nullcontext():
             return _read(book, shop_book, findings, shop_unread=bool(shop_path and not shop_book))
@@ -80,7 +80,7 @@ def is_job_workbook(path: Path) -> bool:
         return any(fold(tab) in ("job", "cabinets", "loose parts") or close_to(tab, ("Cabinets", "Loose parts")) for tab in book.sheets)
 
 
-def _shop_path(path: Path, shop: Path | None) -> Path | None:
+def shop_book_beside(path: Path, shop: Path | None) -> Path | None:
     if shop is not None:
         return None if _same(path, shop) else shop
     beside = path.parent / SHOP_BOOK
@@ -156,23 +156,19 @@ def _job(sheets: Sheets) -> Job:
         boards=_records(Board, sheets, "Boards"),
         edgings=_records(Edging, sheets, "Edgings"),
         adhesives=_records(Adhesive, sheets, "Adhesives"),
-        fittings=_records(Fitting, sheets, "Fittings", units=_units(sheets, "Fittings")),
+        fittings=_records(Fitting, sheets, "Fittings", units=sheets.units("Fittings")),
         work=_records(Step, sheets, "Work"),
         contract=checked.contract,
         contract_prices=_records(ContractPrice, sheets, "Contract prices"),
         machine=next(iter(checked.machines), None),
         more_machines=checked.machines[1:],
-        construction=_records(ConstructionRow, sheets, "Construction", units=_units(sheets, "Construction")),
+        construction=_records(ConstructionRow, sheets, "Construction", units=sheets.units("Construction")),
         offcuts=_records(BoardOffcut, sheets, "Offcuts"),
         roll_ends=_records(RollEnd, sheets, "Roll ends"),
         drying=_records(DryingRow, sheets, "Drying"),
         merchant=_records(MerchantRow, sheets, "Merchant"),
         remarks=sheets.findings.remarks_in_order(sheets.workbook),
     )
-
-
-def _units(sheets: Sheets, name: str) -> str:
-    return sheets.tables[name].units if name in sheets.tables else "mm"
 
 
 def _records(record: Any, sheets: Sheets, name: str, **more: Any) -> tuple[Any, ...]:

@@ -11,6 +11,7 @@ from markupsafe import Markup
 from estimator.papers.page.fonts import markup
 from estimator.papers.page.look import PT_PER_MM, SMALL_PT, grey
 from estimator.papers.page.pieces import gap, paragraph, rule, title
+from estimator.papers.quote.logo_file import logo_beside
 from estimator.papers.quote.paper import QuotePaper, one_line
 
 if TYPE_CHECKING:
@@ -84,18 +85,6 @@ def _picture(file: Path) -> object | None:
             return out
     except (OSError, ValueError, SyntaxError, Picture.DecompressionBombError):
         return None
-
-
-def logo_beside(name: str, *, beside: Path | None) -> Path | None:
-    """The logo's file when it is a file in that folder or below it; None for anything that leads out of it."""
-    if not name.strip() or beside is None:
-        return None
-    try:
-        file = (beside / name.strip()).resolve()
-        inside = file.is_relative_to(beside.resolve()) and file.is_file()
-    except (OSError, ValueError):
-        return None
-    return file if inside else None
 
 
 def logo_can_be_printed(name: str, *, beside: Path | None) -> bool:
