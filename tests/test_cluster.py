@@ -24,7 +24,6 @@ from estimator.__main__ import main
 from estimator.batch import tasks_for
 from estimator.cluster import fetched, handed, packed, work
 from estimator.made_from import prints_of
-from estimator.set_up import set_up
 from estimator.telling import Told
 
 HOUSE = Path(__file__).parents[1]
