@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from estimator.costing.cutting.assembling import FilledSheet
+from estimator.costing.cutting.effort import Effort
 from estimator.costing.cutting.filling import BY_TURNS, Laid, Lie, Room, SnugLies, Taste, filled_sheet, snug_lies
-from estimator.costing.cutting.improving import Effort
 from estimator.costing.cutting.kerf import Grid
 from estimator.costing.cutting.shuffled import ShuffledNumbers
 from estimator.costing.cutting.striping import striped

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from estimator.costing.cutting.assembling import FilledSheet
+from estimator.costing.cutting.effort import Effort
 from estimator.costing.cutting.filling import LARGER_REST, LONGER_REST, Lie, Taste, filled_sheet, lies_by_worth, snug_lies
-from estimator.costing.cutting.improving import Effort
 from estimator.costing.cutting.kerf import Grid
 from estimator.model.cutting_plan import StockSheet
 from estimator.model.exact import Fraction

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TypeVar
 
+from estimator.costing.cutting.effort import Effort
 from estimator.costing.cutting.filling import BY_TURNS, Laid, Lie, SnugLies, Taste, filled_sheet, snug_lies
 from estimator.costing.cutting.kerf import Grid
 from estimator.costing.cutting.shuffled import ShuffledNumbers
@@ -38,13 +39,6 @@ class OpenSheet:
     laid: list[Laid]
     used: int
     """Area of its parts on the grid."""
-
-
-@dataclass(slots=True)
-class Effort:
-    """Work that may still be done, in pieces laid or looked at; shared by all tries on one board."""
-
-    left: int
 
 
 def opened(stock: int, laid: Sequence[Laid]) -> OpenSheet:

@@ -13,8 +13,15 @@ from estimator.costing.cutting.assembling import FilledSheet, assembled
 from estimator.costing.cutting.bounds import area_bound, big_part_bound, usable_mm
 from estimator.costing.cutting.careful import careful_plans
 from estimator.costing.cutting.checker import check_plan
+from estimator.costing.cutting.effort import (
+    Effort,
+    effort_for_few_a_sheet,
+    effort_for_many_a_sheet,
+    effort_for_several_sizes,
+    effort_to_the_rescue,
+)
 from estimator.costing.cutting.greedy import greedy_plans
-from estimator.costing.cutting.improving import Effort, Refitting, fewer_sheets, likely, opened
+from estimator.costing.cutting.improving import Refitting, fewer_sheets, likely, opened
 from estimator.costing.cutting.kerf import Grid, grid_of
 from estimator.costing.cutting.proofs import proven_sheets
 from estimator.costing.cutting.several_proofs import Proof, area_proofs, least_money, proofs_of
@@ -26,12 +33,8 @@ from estimator.model.problems import Fault
 from estimator.model.units import whole_up
 
 GREEDY_EFFORT, ENOUGH_TASTES = 150_000, 8
-EFFORT, EFFORT_A_PIECE, ENOUGH_EFFORT = 100_000, 20_000, 2_100_000
-MANY_A_SHEET = 7
-EFFORT_FOR_SEVERAL_SIZES = 300_000
-HOPELESS, CARE_A_SHARE = 4, 5
-EFFORT_A_PIECE_SHOP, EFFORT_A_PIECE_SQUARED = 800, 8
-MANY_PIECES, EFFORT_A_PIECE_MORE, MOST_EFFORT = 250, 3_000, 5_000_000
+MANY_A_SHEET, CARE_A_SHARE = 7, 5
+CLOSE = Fraction("1.02")
 
 
 def plan_board(
@@ -87,8 +90,8 @@ def _searched(
         proofs = proofs_of(grid=grid, stock=stock)
         bound_money = max(bound_money, least_money(proofs=proofs, stock=stock))
         many = _many_a_sheet(grid, stock, filled)
-        more = _effort_of_a_shop(grid) if many else min(ENOUGH_EFFORT // 3, _improving_effort(grid))
-        effort.left = EFFORT_FOR_SEVERAL_SIZES + more * 3 // 2
+        close = money_of(used, stock, grid)[0] <= bound_money * CLOSE
+        effort = effort_for_several_sizes(grid, many_a_sheet=many, close=close)
         filled = _careful(grid, stock, filled, bound, bound_money, effort)
     if effort.left or any(count and sheet.on_hand for count, sheet in zip(used, stock, strict=True)):
         filled = _exchanged(grid, stock, filled, proofs, effort)
@@ -102,10 +105,11 @@ def _fewer(
     length, width = grid.sheets[0]
     bound = max(bound, proven_sheets(kinds=grid.kinds, length=length, width=width))
     bound_money = _least_money_for(bound, stock)
-    many = _many_a_sheet(grid, stock, filled)
-    effort = Effort(_effort_of_a_shop(grid) if many else _improving_effort(grid) * 3 // 2)
-    if many and not likely(grid, [grid.sheets[0]] * (sum(sheet.count for sheet in filled) - 1)):
-        effort.left //= HOPELESS
+    if _many_a_sheet(grid, stock, filled):
+        one_fewer = [grid.sheets[0]] * (sum(sheet.count for sheet in filled) - 1)
+        effort = effort_for_many_a_sheet(grid, likely=likely(grid, one_fewer))
+    else:
+        effort = effort_for_few_a_sheet(grid)
     filled = _careful(grid, stock, filled, bound, bound_money, effort)
     return _improved(grid, stock, filled, bound, effort), bound, bound_money
 
@@ -131,7 +135,7 @@ def _best_greedy(
 
 def _rescued(grid: Grid, stock: Sequence[StockSheet]) -> list[FilledSheet] | None:
     """A plan on sheets on hand that no greedy plan found room on: with care, and by refilling all of them."""
-    effort = Effort(_improving_effort(grid))
+    effort = effort_to_the_rescue(grid)
     for plan in careful_plans(grid, stock, Effort(effort.left // 2)):
         return plan
     sheets = [opened(index, ()) for index, sheet in enumerate(stock) for _ in range(sheet.on_hand)]
@@ -199,19 +203,6 @@ def _exchanged(
     if money_of(after, stock, grid) >= money_of(before, stock, grid):
         return filled
     return [FilledSheet(sheet.stock, tuple(sheet.laid)) for sheet in cheaper]
-
-
-def _improving_effort(grid: Grid) -> int:
-    """Work grows with the pieces: steeply while a job is small, then gently, up to a most."""
-    pieces = sum(kind.count for kind in grid.kinds)
-    many = EFFORT_A_PIECE_MORE * max(0, pieces - MANY_PIECES)
-    return min(MOST_EFFORT, min(ENOUGH_EFFORT, EFFORT + EFFORT_A_PIECE * pieces) + many)
-
-
-def _effort_of_a_shop(grid: Grid) -> int:
-    """Work for a board on whose sheets many parts lie, as in a shop: there more work gains nothing while the job is small."""
-    pieces = sum(kind.count for kind in grid.kinds)
-    return min(_improving_effort(grid), (EFFORT_A_PIECE_SHOP + EFFORT_A_PIECE_SQUARED * pieces) * pieces)
 
 
 def _from_cheapest(stock: Sequence[StockSheet], filled: Sequence[FilledSheet]) -> list[FilledSheet]:

@@ -11,7 +11,8 @@ from itertools import combinations_with_replacement, islice
 from math import lcm
 
 from estimator.costing.cutting.assembling import money_to_buy
-from estimator.costing.cutting.improving import Effort, OpenSheet, Refitting, likely
+from estimator.costing.cutting.effort import Effort
+from estimator.costing.cutting.improving import OpenSheet, Refitting, likely
 from estimator.costing.cutting.kerf import Grid
 from estimator.costing.cutting.several_proofs import Proof
 from estimator.model.cutting_plan import StockSheet

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from estimator.costing.cutting.assembling import FilledSheet, sawn_sheets
-from estimator.costing.cutting.improving import Effort, OpenSheet, Refitting, opened
+from estimator.costing.cutting.effort import Effort
+from estimator.costing.cutting.improving import OpenSheet, Refitting, opened
 from estimator.costing.cutting.kerf import Grid
 
 _TRIES, _TRIES_TO_LAY, _TASTES = 50, 4, 8
