@@ -1,12 +1,13 @@
 """Jobs whose pages a person looks at, one by one: `python -m tests.papers.jobs_to_look_at FOLDER [JOB ...]`.
 
 Each job's three PDFs are drawn into the folder and every page as a picture. Beside the samples stand a job of 60 cabinets in four
-finishes whose names are long and full of strange letters, and a small job in yen.
+finishes whose names are long and full of strange letters, and a small job in yen; three of them in German too.
 """
 
 import sys
 import tempfile
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pypdfium2
@@ -23,6 +24,8 @@ from workbooks.draw import Rows, shop_sheets
 
 WORKBOOKS = Path(__file__).parents[2] / "workbooks"
 SAMPLES = ("one-cabinet", "kitchen", "wardrobe", "inch-job")
+GERMAN = ("kitchen", "inch-job", "many-cabinets")
+"""Drawn in German too."""
 _KINDS = ("base", "drawer base", "wall", "tall", "open", "drawer over door", "corner base", "base", "wall", "drawer base")
 _ROOMS = ("Kitchen", "Gästezimmer im Obergeschoß, das mit den beiden runden Fenstern", "Pantry <b>bold</b> & co", "חדר עבודה")
 _REFS = ("Kitchen", "Gästezimmer an der langen Nordwand unter der Dachschräge Nr.", "Pantry <i>", "חדר")
@@ -83,6 +86,10 @@ def estimates(folder: Path) -> Iterator[tuple[str, Estimate]]:
         estimate = estimate_job(job)
         assert isinstance(estimate, Estimate), estimate
         yield path.stem, estimate
+        if path.stem in GERMAN:
+            estimate = estimate_job(replace(job, terms=replace(job.terms, language="de")))
+            assert isinstance(estimate, Estimate), estimate
+            yield f"{path.stem}-german", estimate
 
 
 def main(folder: Path, names: list[str]) -> None:

@@ -112,7 +112,7 @@ def test_profit_is_told_from_markup() -> None:
     kept = kept_of(priced)
     assert (kept.profit, kept.of_price, kept.of_cost) == (75, Fraction(1, 4), Fraction(1, 3))
     words = " ".join(pages(priced))
-    assert "Of the price (margin) 25%" in words
+    assert "Of the price (margin) 25.0%" in words
     assert "Of the cost (markup) 33.3%" in words
 
 

@@ -42,6 +42,7 @@ def answer_story(paper: OwnerPaper) -> list[Flowable]:
         paragraph(saving_words(paper), look),
         *heading(say("worth a look" if remarks else "nothing to remark"), look),
         *bullet_list([f"{capital(one.words)} ({one.place})" for one in remarks], look),
+        *([gap(0.5), paragraph(say("language of remarks"), look, name="small")] if remarks and say("language of remarks") else []),
         *([gap(0.5), paragraph(say("more on the last page", n=more), look, name="small")] if more > 0 else []),
         new_page(),
     ]

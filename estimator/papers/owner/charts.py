@@ -85,6 +85,14 @@ def filled(pencil: Pencil, look: Look, fill: Fill, *, x_mm: float, y_mm: float, 
     pencil.canvas.setFillColor(black())
 
 
+def clear(pencil: Pencil, *, x_mm: float, y_mm: float, width_mm: float, height_mm: float) -> None:
+    """A white patch behind words that lines would run through."""
+    x, y = pencil.at(x_mm, y_mm)
+    pencil.canvas.setFillColorRGB(1, 1, 1)
+    pencil.canvas.rect(x, y, pencil.pt(width_mm), pencil.pt(height_mm), stroke=0, fill=1)
+    pencil.canvas.setFillColor(black())
+
+
 def within(words: str, *, width_mm: float, strong: bool = False) -> str:
     return shortened(words, width_pt=width_mm * PT_PER_MM, size_pt=SMALL_PT, strong=strong)
 

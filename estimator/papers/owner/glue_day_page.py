@@ -117,12 +117,13 @@ def _table(paper: OwnerPaper, day: GlueDay) -> Flowable:
         ]
         for batch in day.batches
     ]
+    clock_mm = 22 if day.days > 1 else 19
     columns = [
         Column(say("batch")),
         Column(say("edges head"), width_mm=12, align="right"),
         Column(capital(paper.long_unit), width_mm=14, align="right"),
-        Column(say("first coat"), width_mm=20, align="right"),
-        Column(say("last strip"), width_mm=20, align="right"),
+        Column(say("first coat"), width_mm=clock_mm, align="right"),
+        Column(say("last strip"), width_mm=clock_mm, align="right"),
         Column(say("open time used"), width_mm=15, align="right"),
         Column(say("as listed min"), width_mm=15, align="right"),
         Column(say("as drawn min"), width_mm=15, align="right"),

@@ -142,9 +142,9 @@ def _flips(paper: OwnerPaper, flips: Sequence[Flip]) -> list[Flowable]:
     say = paper.say
     columns = [
         Column(say("of what it is now"), width_mm=40),
-        Column(say("holds down to"), width_mm=23, align="right"),
+        Column(say("holds down to"), width_mm=20, align="right"),
         Column(say("then")),
-        Column(say("holds up to"), width_mm=23, align="right"),
+        Column(say("holds up to"), width_mm=20, align="right"),
         Column(say("then")),
     ]
     story = heading(say("how far each may move"), paper.look)

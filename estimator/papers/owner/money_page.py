@@ -22,7 +22,7 @@ _RARE = ("trips", "extras bought in", "own-priced extras")
 
 def money_story(paper: OwnerPaper) -> list[Flowable]:
     look, say, kept = paper.look, paper.say, kept_of(paper.estimate)
-    share = paper.percent(kept.of_price) if kept.of_price is not None else ""
+    share = paper.percent_in_column(kept.of_price) if kept.of_price is not None else ""
     lead = say(
         "money kept" if kept.profit >= 0 else "money lost",
         net=paper.money(kept.net),
@@ -87,7 +87,7 @@ def _profit_table(paper: OwnerPaper, *, of_price: str) -> Flowable:
     rows = [
         [say("profit in money"), paper.money(kept.profit), ""],
         [say("of the price"), of_price or "–", asked_margin],
-        [say("of the cost"), paper.percent(kept.of_cost) if kept.of_cost is not None else "–", asked_markup],
+        [say("of the cost"), paper.percent_in_column(kept.of_cost) if kept.of_cost is not None else "–", asked_markup],
     ]
     columns = [Column("", width_mm=52), Column("", width_mm=36, align="right"), Column("")]
     return table(columns, rows, look=paper.look, heading=False)

@@ -68,6 +68,10 @@ class OwnerPaper:
         """A share as a percentage with no more decimals than an owner reads."""
         return self.language.percent(Fraction(half_away(share * 100 * 10**decimals), 100 * 10**decimals))
 
+    def percent_in_column(self, share: Fraction) -> str:
+        """The same for columns: always one decimal."""
+        return self.language.percent_fixed(share, decimals=1)
+
     def hours(self, minutes: Fraction) -> str:
         return f"{self.language.fixed(minutes / MINUTES_PER_HOUR, decimals=1)} h"
 

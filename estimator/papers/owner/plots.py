@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.papers.drawings.pencil import Pencil, drawing
-from estimator.papers.owner.charts import ACCENT, BAR_MM, LIFE_SIZE, ROW_MM, filled, width_mm_of, within
+from estimator.papers.owner.charts import ACCENT, BAR_MM, LIFE_SIZE, ROW_MM, clear, filled, width_mm_of, within
 from estimator.papers.page.fonts import text_width_pt
 from estimator.papers.page.look import HAIR_PT, LINE_PT, PT_PER_MM, SMALL_PT, Look, accent_colour, hair
 
@@ -123,10 +123,11 @@ def lines(
         _draw_axes(pencil, x_ticks=[(at(x, Fraction(0))[0], words) for x, words in x_ticks],
                    y_ticks=[(at(Fraction(0), y)[1], words) for y, words in y_ticks], right_mm=_LEFT_MM + plot_mm)  # fmt: skip
         pencil.words(x_words, x_mm=_LEFT_MM + plot_mm / 2, y_mm=1.5)
-        for number, mark in enumerate(marks):
-            x_mm, top_mm = at(mark.at, Fraction(0))[0], 10 + _PLOT_MM + 2 + number * 4.0
-            pencil.pen(width_pt=HAIR_PT, dashed=True)
+        heads = [(at(mark.at, Fraction(0))[0], 10 + _PLOT_MM + 2 + number * 4.0) for number, mark in enumerate(marks)]
+        pencil.pen(width_pt=HAIR_PT, dashed=True)
+        for x_mm, top_mm in heads:
             pencil.line(from_mm=(x_mm, 10), to_mm=(x_mm, top_mm))
+        for mark, (x_mm, top_mm) in zip(marks, heads, strict=True):
             _draw_mark_words(pencil, mark.words, x_mm=x_mm, y_mm=top_mm + 1.2, width_mm=width_mm)
         for curve in sorted(curves, key=lambda one: not one.thick):
             _draw_curve(pencil, look, curve, [at(x, y) for x, y in curve.points])
@@ -152,12 +153,13 @@ def _draw_axes(
 
 
 def _draw_mark_words(pencil: Pencil, words: str, *, x_mm: float, y_mm: float, width_mm: float) -> None:
-    """Beside the mark's head, on the side that has the room."""
+    """Beside the mark's head, on the side that has the room; lines of other marks pass behind the words."""
     wide_mm = text_width_pt(words, size_pt=SMALL_PT) / PT_PER_MM
-    if x_mm + 1 + wide_mm <= width_mm:
-        pencil.words(words, x_mm=x_mm + 1, y_mm=y_mm - 0.8, align="left")
-    else:
-        pencil.words(within(words, width_mm=x_mm - 1), x_mm=x_mm - 1, y_mm=y_mm - 0.8, align="right")
+    at_right = x_mm + 1 + wide_mm <= width_mm
+    words = words if at_right else within(words, width_mm=x_mm - 1)
+    wide_mm = text_width_pt(words, size_pt=SMALL_PT) / PT_PER_MM
+    clear(pencil, x_mm=x_mm + 0.6 if at_right else x_mm - 1.4 - wide_mm, y_mm=y_mm - 2.3, width_mm=wide_mm + 0.8, height_mm=3)
+    pencil.words(words, x_mm=x_mm + 1 if at_right else x_mm - 1, y_mm=y_mm - 0.8, align="left" if at_right else "right")
 
 
 def _draw_curve(pencil: Pencil, look: Look, curve: Curve, points: Sequence[tuple[float, float]]) -> None:

@@ -31,8 +31,8 @@ def risk_story(paper: OwnerPaper) -> list[Flowable]:
          money(risk.cost_p80_together)],
         [say("enough in 9"), paper.hours(risk.p90_min), paper.hours(risk.p90_together_min), money(risk.cost_p90),
          money(risk.cost_p90_together)],
-        [say("chance of no margin"), "", "", paper.percent(risk.margin_eaten_share),
-         paper.percent(risk.margin_eaten_together_share)],
+        [say("chance of no margin"), "", "", paper.percent_in_column(risk.margin_eaten_share),
+         paper.percent_in_column(risk.margin_eaten_together_share)],
     ]  # fmt: skip
     columns = [
         Column("", share=2),
@@ -59,7 +59,9 @@ def _doubts(paper: OwnerPaper) -> list[Flowable]:
         Column(say("give or take"), width_mm=30, align="right"),
         Column(say("share of the doubt"), width_mm=34, align="right"),
     ]
-    return [gap(0.5), table(columns, rows, look=paper.look)] if rows else []
+    from reportlab.platypus import KeepTogether
+
+    return [KeepTogether([gap(0.5), table(columns, rows, look=paper.look)])] if rows else []
 
 
 # --- untimed and old --------------------------------------------------------------------------------------------------
@@ -115,7 +117,7 @@ def age_story(paper: OwnerPaper) -> list[Flowable]:
         Column(say("share of price"), width_mm=24, align="right"),
     ]
     shown = [
-        [words, paper.money(money), *(paper.percent(money / whole) if whole else "–" for whole in (cost, net))]
+        [words, paper.money(money), *(paper.percent_in_column(money / whole) if whole else "–" for whole in (cost, net))]
         for words, money in rows
     ]
     return [*heading(say("untimed or old"), look), table(columns, shown, look=look)]

@@ -36,6 +36,6 @@ def yields_story(paper: OwnerPaper) -> list[Flowable]:
 
 
 def yield_row(paper: OwnerPaper, use: BoardUse) -> list[str | Flowable]:
-    expected = paper.percent(use.yield_share) if use.by_yield else "–"
-    own = paper.percent(use.plan_yield_share) if use.plan_yield_share is not None else "–"
+    expected = paper.percent_in_column(use.yield_share) if use.by_yield else "–"
+    own = paper.percent_in_column(use.plan_yield_share) if use.plan_yield_share is not None else "–"
     return [use.board, str(use.sheets), str(use.bound), expected, str(use.plan.sheets) if use.plan else "–", own]

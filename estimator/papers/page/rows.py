@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
 
 PAD_PT = 4.0
+_LONE = 1
+"""So many rows never stand alone on the last page: the one before comes along."""
 _ROW_PAD_PT = 3.0
 
 
@@ -88,6 +90,8 @@ class Rows(Flowable):  # type: ignore[misc]  # reportlab has no types
         first_kept = len(self.lines) - self.kept
         if self.kept and first_kept < fit and sum(self.heights_pt[first_kept:]) < self.page_height_pt - self.head_pt:
             fit = first_kept
+        if _LONE < fit == len(self.lines) - _LONE and not self.kept and self.heights_pt[fit - 1] < self.page_height_pt / 4:
+            fit -= 1
         if fit:
             return [self._part(self.lines[:fit], kept=0), self._part(self.lines[fit:], kept=self.kept)]
         if not self.heights_pt or self.heights_pt[0] <= self.page_height_pt - self.head_pt:

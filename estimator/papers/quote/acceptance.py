@@ -29,7 +29,7 @@ def acceptance_story(paper: QuotePaper) -> list[Flowable]:
         *options,
         signatures(paper),
     ]
-    needs_pt = sum(flowable.wrap(look.width_pt, look.height_pt)[1] for flowable in story) + 40
+    needs_pt = sum(one.wrap(look.width_pt, look.height_pt)[1] + one.getSpaceBefore() + one.getSpaceAfter() for one in story)
     return [CondPageBreak(min(needs_pt, look.height_pt)), *story]
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup
 
 from estimator.papers.page.fonts import markup
-from estimator.papers.page.look import PT_PER_MM, SMALL_PT, grey
+from estimator.papers.page.look import PT_PER_MM, SMALL_PT, TEXT_PT, grey
 from estimator.papers.page.pieces import gap, paragraph, rule, title
 from estimator.papers.quote.logo_file import logo_beside
 from estimator.papers.quote.paper import QuotePaper, one_line
@@ -126,7 +126,8 @@ def _facts(facts: Sequence[tuple[str, str]], paper: QuotePaper, *, width_pt: flo
 
     rows = [[paragraph(standing_back(name), paper.look), paragraph(value, paper.look)] for name, value in facts]
     label_pt = 23 * PT_PER_MM
-    return Table(rows, colWidths=[label_pt, width_pt - label_pt], style=[*_BARE, ("BOTTOMPADDING", (0, 0), (-1, -1), 1)])
+    on_one_line = [("BOTTOMPADDING", (0, 0), (-1, -1), 1), ("TOPPADDING", (0, 0), (0, -1), TEXT_PT - SMALL_PT)]
+    return Table(rows, colWidths=[label_pt, width_pt - label_pt], style=[*_BARE, *on_one_line])
 
 
 _BARE: list[tuple[object, ...]] = [

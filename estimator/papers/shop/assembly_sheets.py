@@ -12,7 +12,7 @@ from estimator.papers.drawings.front import front_view, parts_by_row
 from estimator.papers.drawings.pencil import round_scale
 from estimator.papers.drawings.pictures import front_picture
 from estimator.papers.drawings.run import hangs_on_the_wall
-from estimator.papers.page.look import PT_PER_MM
+from estimator.papers.page.look import PT_PER_MM, Look
 from estimator.papers.page.pieces import Beside, gap, heading, paragraph, title
 from estimator.papers.shop.paper import ShopPaper
 from estimator.papers.shop.part_drawing import part_to_scale
@@ -23,6 +23,10 @@ if TYPE_CHECKING:
 _LONGEST_PT, _WIDEST_PT = 62 * PT_PER_MM, 42 * PT_PER_MM
 _LEAST_PT = 46 * PT_PER_MM
 """No part has less room across than its words need."""
+_CLOSER_PT, _CLOSER_FROM = 36.5 * PT_PER_MM, 0.7
+"""Where the drawings shrink below this share, the words make do with less, so that four parts stand in a line."""
+_SMALLER = (1.0, 0.8, 0.65, 0.5)
+"""What the drawings may shrink to so that a cabinet stands on one page."""
 _BETWEEN_PT = 5 * PT_PER_MM
 _ABOVE_PT, _BELOW_PT = 6.0, 8.0
 _FRONT_WIDTH_PT, _FRONT_HEIGHT_PT = 45 * PT_PER_MM, 52 * PT_PER_MM
@@ -34,19 +38,38 @@ def assembly_story(paper: ShopPaper) -> list[Flowable]:
         title(say("assembly sheets"), look),
         paragraph(say("assembly sheets lead", unit=paper.unit), look),
     ]
+    above_pt = _height_pt(story, look)
     for cabinet in paper.estimate.job.cabinets:
         parts = rows.get((cabinet.at.sheet, cabinet.at.number), ())
         if parts:
-            story += _cabinet(paper, cabinet, parts)
+            story += _cabinet(paper, cabinet, parts, room_pt=look.height_pt - above_pt)
+            above_pt = 0.0
     loose = [part for part in paper.estimate.parts if not isinstance(part.owner, Cabinet)]
     if loose:
-        story += [*heading(say("parts of no cabinet"), look), *_laid_flat(paper, loose, with_ref=True)]
+        story += _on_a_page(paper, heading(say("parts of no cabinet"), look), loose, room_pt=look.height_pt, with_ref=True)
     return story
 
 
-def _cabinet(paper: ShopPaper, cabinet: Cabinet, parts: Sequence[Part]) -> list[Flowable]:
+def _height_pt(story: Sequence[Flowable], look: Look) -> float:
+    return float(sum(one.wrap(look.width_pt, look.height_pt)[1] + one.getSpaceBefore() + one.getSpaceAfter() for one in story))
+
+
+def _on_a_page(
+    paper: ShopPaper, head: Sequence[Flowable], parts: Sequence[Part], *, room_pt: float, with_ref: bool = False
+) -> list[Flowable]:
+    """What stands above and the parts below it on one page: drawn smaller where that keeps them together."""
     from reportlab.platypus import KeepTogether
 
+    look = paper.look
+    for share in _SMALLER:
+        whole = [*head, *_laid_flat(paper, parts, share=share, with_ref=with_ref)]
+        if _height_pt(whole, look) <= room_pt:
+            return [KeepTogether(whole)]
+    first, *others = _laid_flat(paper, parts, with_ref=with_ref)
+    return [KeepTogether([*head, first]), *others]
+
+
+def _cabinet(paper: ShopPaper, cabinet: Cabinet, parts: Sequence[Part], *, room_pt: float) -> list[Flowable]:
     look, job = paper.look, paper.estimate.job
     hangs = hangs_on_the_wall(cabinet, job.kinds)
     view = front_view(cabinet, parts, lengths_mm=job.shop.lengths_mm, hangs=hangs)
@@ -56,7 +79,7 @@ def _cabinet(paper: ShopPaper, cabinet: Cabinet, parts: Sequence[Part]) -> list[
     top = Beside([[picture], words], widths_pt=widths)
     made = paper.say("alike", n=cabinet.qty) if cabinet.qty > 1 else ""
     head = heading(", ".join(one for one in (f"{cabinet.ref}: {cabinet.kind}", made) if one), look, needs_pt=0)
-    return [KeepTogether([*head, top, gap(0.5), *_laid_flat(paper, parts)])]
+    return _on_a_page(paper, [*head, top, gap(0.5)], parts, room_pt=room_pt)
 
 
 def _words(paper: ShopPaper, cabinet: Cabinet, parts: Sequence[Part]) -> list[str]:
@@ -79,31 +102,31 @@ def _words(paper: ShopPaper, cabinet: Cabinet, parts: Sequence[Part]) -> list[st
     return [line for line in lines if line]
 
 
-def _laid_flat(paper: ShopPaper, parts: Sequence[Part], *, with_ref: bool = False) -> list[Flowable]:
+def _laid_flat(paper: ShopPaper, parts: Sequence[Part], *, share: float = 1, with_ref: bool = False) -> list[Flowable]:
     """The parts in lines, side by side, at one scale."""
     scale = round_scale(
         width_mm=max(part.length_mm for part in parts),
         height_mm=max(part.width_mm for part in parts),
-        room_width_pt=_LONGEST_PT,
-        room_height_pt=_WIDEST_PT,
+        room_width_pt=_LONGEST_PT * share,
+        room_height_pt=_WIDEST_PT * share,
     )
     lines: list[list[Part]] = []
     used = 0.0
     for part in sorted(parts, key=lambda part: -part.width_mm):
-        room = _room_pt(part, scale) + _BETWEEN_PT
+        room = _room_pt(part, scale, share) + _BETWEEN_PT
         if not lines or used + room > paper.look.width_pt + _BETWEEN_PT:
             lines.append([])
             used = 0.0
         lines[-1].append(part)
         used += room
-    return [_line(paper, line, scale=scale, with_ref=with_ref) for line in lines]
+    return [_line(paper, line, scale=scale, share=share, with_ref=with_ref) for line in lines]
 
 
-def _room_pt(part: Part, scale: Fraction) -> float:
-    return max(float(part.length_mm * scale) * PT_PER_MM, _LEAST_PT)
+def _room_pt(part: Part, scale: Fraction, share: float) -> float:
+    return max(float(part.length_mm * scale) * PT_PER_MM, _LEAST_PT if share > _CLOSER_FROM else _CLOSER_PT)
 
 
-def _line(paper: ShopPaper, parts: Sequence[Part], *, scale: Fraction, with_ref: bool) -> Flowable:
+def _line(paper: ShopPaper, parts: Sequence[Part], *, scale: Fraction, share: float, with_ref: bool) -> Flowable:
     """Parts side by side, their feet on one line, the words of each below it."""
     from reportlab.platypus import Spacer
 
@@ -113,7 +136,7 @@ def _line(paper: ShopPaper, parts: Sequence[Part], *, scale: Fraction, with_ref:
         [Spacer(1, highest - one.height), one, Spacer(1, _ABOVE_PT), *_caption(paper, part, with_ref=with_ref)]
         for part, one in zip(parts, drawn, strict=True)
     ]
-    return Beside(columns, widths_pt=[_room_pt(part, scale) for part in parts], between_pt=_BETWEEN_PT, below_pt=_BELOW_PT)
+    return Beside(columns, widths_pt=[_room_pt(part, scale, share) for part in parts], between_pt=_BETWEEN_PT, below_pt=_BELOW_PT)
 
 
 def _caption(paper: ShopPaper, part: Part, *, with_ref: bool) -> list[Flowable]:

@@ -67,7 +67,7 @@ def _board_words(paper: ShopPaper, use: BoardUse) -> str:
 
 def _table(paper: ShopPaper, rows: list[CutRow]) -> Flowable:
     say, grained = paper.say, paper.grain_of(rows[0].board)
-    size_mm = 22 if paper.terms.units == "mm" else 31
+    size_mm = 22 if paper.terms.units == "mm" else 33
     columns = [
         Column(say("tick cut"), width_mm=7),
         Column(say("part"), share=1.15),

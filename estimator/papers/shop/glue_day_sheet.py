@@ -65,7 +65,7 @@ def _timetable(paper: ShopPaper, day: GlueDay, tasks: list[GlueTask]) -> Flowabl
         Column(say("to time"), width_mm=14, align="right"),
         Column(say("minutes head"), width_mm=15, align="right"),
         *([Column(say("who"), width_mm=20)] if several else []),
-        Column(say("what is done"), width_mm=34),
+        Column(say("what is done"), width_mm=40),
         Column(say("batch head")),
         Column(say("edges head"), width_mm=14, align="right"),
     ]
@@ -79,8 +79,8 @@ def _batches(paper: ShopPaper, day: GlueDay) -> Flowable:
         for number, batch in enumerate(day.batches, start=1)
     ]
     columns = [
-        Column(say("batch head"), width_mm=12, align="right"),
-        Column(say("edging"), width_mm=46),
+        Column(say("batch head"), width_mm=18, align="right"),
+        Column(say("edging"), width_mm=44),
         Column(say("edges head"), width_mm=16, align="right"),
         Column(say("strip"), width_mm=20, align="right"),
         Column(say("in the order taken")),

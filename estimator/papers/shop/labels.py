@@ -22,7 +22,7 @@ _WITHIN_PT = 5 * PT_PER_MM
 """Left free inside a label: printers do not reach the edge of the paper."""
 _QR_PT = 15 * PT_PER_MM
 _LINE_PT = 10.4
-_DRAWING_HEIGHT_PT = 24.0
+_DRAWING_HEIGHT_PT, _DRAWING_LEAST_PT = 24.0, 14.0
 _MOST_LINES = 6
 
 
@@ -102,10 +102,12 @@ def _draw_label(
     for number, line in enumerate(reversed(words)):
         draw_text(canvas, line, x_pt=left, y_pt=foot + number * (SMALL_PT + 1), size_pt=SMALL_PT)
     above = foot + len(words) * (SMALL_PT + 1) + 2
-    room_high = min(y + _LINE_PT - 4 - above, _DRAWING_HEIGHT_PT)
-    if room_high >= 8:
-        wide, high = fitted_pt(part, width_pt=room, height_pt=room_high)
-        draw_part(canvas, part, x_pt=left, y_pt=above, width_pt=wide, height_pt=high, grain=paper.grain_of(part.board))
+    free_pt = y + _LINE_PT - 4 - above
+    x, wide_pt = left, room
+    if free_pt < _DRAWING_LEAST_PT:  # a long ref takes the place: then the drawing stands below the code
+        x, wide_pt, free_pt = right - _QR_PT, _QR_PT, top - _QR_PT - 4 - above
+    wide, high = fitted_pt(part, width_pt=wide_pt, height_pt=min(max(free_pt, _DRAWING_LEAST_PT), _DRAWING_HEIGHT_PT))
+    draw_part(canvas, part, x_pt=x, y_pt=above, width_pt=wide, height_pt=high, grain=paper.grain_of(part.board))
     canvas.restoreState()
 
 

@@ -53,13 +53,13 @@ def thick_edges(
     canvas.restoreState()
 
 
-def arrow(canvas: Canvas, *, from_pt: tuple[float, float], to_pt: tuple[float, float]) -> None:
+def arrow(canvas: Canvas, *, from_pt: tuple[float, float], to_pt: tuple[float, float], head_pt: float = _HEAD_PT) -> None:
     """A thin arrow with a head at both ends: grain has a line, not a way."""
     (x0, y0), (x1, y1) = from_pt, to_pt
     canvas.line(x0, y0, x1, y1)
     level = y0 == y1
     for x, y, sign in ((x0, y0, 1), (x1, y1, -1)):
-        for across in (_HEAD_PT, -_HEAD_PT):
+        for across in (head_pt, -head_pt):
             canvas.line(x, y, x + (sign * 1.6 * _HEAD_PT if level else across), y + (across if level else sign * 1.6 * _HEAD_PT))
 
 
@@ -71,12 +71,16 @@ def draw_part(canvas: Canvas, part: Part, *, x_pt: float, y_pt: float, width_pt:
     canvas.rect(x_pt, y_pt, width_pt, height_pt, stroke=1, fill=0)
     thick_edges(canvas, lying_sides(part, turned=False), x_pt=x_pt, y_pt=y_pt, width_pt=width_pt, height_pt=height_pt)
     if grain and part.grain != "any":
-        middle = x_pt + width_pt / 2, y_pt + height_pt / 2
+        sides = lying_sides(part, turned=False)
+        foot, top = (THICK_PT if side in sides else 0.0 for side in ("front", "back"))
+        free_pt = height_pt - foot - top
+        middle = x_pt + width_pt / 2, y_pt + foot + free_pt / 2
         if part.grain == "length":
             half = 0.3 * width_pt
-            arrow(canvas, from_pt=(middle[0] - half, middle[1]), to_pt=(middle[0] + half, middle[1]))
+            head = min(_HEAD_PT, max(free_pt / 2 - 0.6, 0.5))
+            arrow(canvas, from_pt=(middle[0] - half, middle[1]), to_pt=(middle[0] + half, middle[1]), head_pt=head)
         else:
-            half = max(0.5 * height_pt - THICK_PT - 1.5, 0.5)
+            half = max(0.5 * free_pt - 1.5, 0.5)
             arrow(canvas, from_pt=(middle[0], middle[1] - half), to_pt=(middle[0], middle[1] + half))
     canvas.restoreState()
 

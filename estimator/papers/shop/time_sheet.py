@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from estimator.papers.page.pieces import gap, paragraph, title
+from estimator.papers.page.rows import Rows
 from estimator.papers.page.tables import Column, table
 from estimator.papers.shop.paper import ShopPaper
 
@@ -16,8 +17,8 @@ if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
 _EMPTY_ROWS = 4
-_ROW_PT = 21.0
-"""High enough to write in by hand."""
+_ROW_PT, _LEAST_ROW_PT = 21.0, 18.8
+"""High enough to write in by hand, and what that may shrink to where all then stands on one page."""
 
 
 def timed_steps(paper: ShopPaper) -> list[tuple[str, str, str]]:
@@ -33,7 +34,8 @@ def time_sheet_story(paper: ShopPaper) -> list[Flowable]:
     look, say, steps = paper.look, paper.say, timed_steps(paper)
     if not steps:
         return []
-    rows = [["", step, count, per, "", ""] for step, count, per in steps] + [[""] * 6] * _EMPTY_ROWS
+    empty = [[""] * 6] * _EMPTY_ROWS
+    rows = [["", step, count, per, "", ""] for step, count, per in steps] + empty
     columns = [
         Column(say("date"), width_mm=22),
         Column(say("step")),
@@ -42,9 +44,15 @@ def time_sheet_story(paper: ShopPaper) -> list[Flowable]:
         Column(say("minutes head"), width_mm=24),
         Column(say("note"), width_mm=34),
     ]
-    return [
-        title(say("time sheet"), look),
-        paragraph(say("time sheet lead", workbook=paper.estimate.job.workbook), look),
-        gap(0.5),
-        table(columns, rows, look=look, least_row_pt=_ROW_PT),
-    ]
+    head = [title(say("time sheet"), look), paragraph(say("time sheet lead", workbook=paper.estimate.job.workbook), look), gap(0.5)]
+    left_pt = look.height_pt - sum(one.wrap(look.width_pt, look.height_pt)[1] for one in head)
+    for row_pt in (_ROW_PT, _LEAST_ROW_PT):
+        sheet = table(columns, rows, look=look, least_row_pt=row_pt)
+        if sheet.height <= left_pt:
+            return [*head, sheet]
+    return [*head, table(columns, rows[: -len(empty)] if _would_be_alone(sheet, left_pt) else rows, look=look, least_row_pt=_ROW_PT)]
+
+
+def _would_be_alone(sheet: Rows, left_pt: float) -> bool:
+    """Whether nothing but the empty rows would stand on a second page."""
+    return sheet.height - sum(sheet.heights_pt[-_EMPTY_ROWS:]) <= left_pt
