@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from estimator import __version__
-from estimator.prompting import Reader, command, not_there
+from estimator.prompting import Reader, command, not_there, quoted
 from estimator.questions import OPTIONS
 
 if TYPE_CHECKING:
@@ -247,7 +247,7 @@ def _watch(options: argparse.Namespace) -> int:
     if missing := _missing([folder, *([words] if words else [])], shop):
         return missing
     if not folder.is_dir():
-        _say(f"{folder} is a file; name the folder in which it lies", to_errors=True)
+        _say(_a_folder_please(folder, "watch"), to_errors=True)
         return WRONG_WORDS
     watch(folder, out=Path(options.out), shop=shop, words=words, say=_say)
     _say("No longer watching.")
@@ -261,7 +261,7 @@ def _learn(options: argparse.Namespace) -> int:
     if missing := _missing([folder], shop):
         return missing
     if not folder.is_dir():
-        _say(f"{folder} is one file; name the folder in which the finished jobs lie", to_errors=True)
+        _say(_a_folder_please(folder, "learn"), to_errors=True)
         return WRONG_WORDS
     try:
         day = date.fromisoformat(options.date) if options.date else None
@@ -271,6 +271,10 @@ def _learn(options: argparse.Namespace) -> int:
     from estimator.lessons import run
 
     return run(folder, shop=shop, out=Path(options.out), write=options.write, day=day, as_json=options.json, say=_say)
+
+
+def _a_folder_please(path: Path, command: str) -> str:
+    return f"{path} is a file, and {command} wants the folder in which it lies: estimator {command} {quoted(str(path.parent))}"
 
 
 def _missing(paths: list[Path], shop: Path | None) -> int:

@@ -40,6 +40,8 @@ class Lesson:
     """The price book whose sheet Work the new times are for."""
     work: tuple[Step, ...]
     shop: Shop | None
+    units: str
+    """In which the shop measures."""
     problems: tuple[Problem, ...]
     remarks: tuple[Remark, ...]
     refused: tuple[Refusal, ...]
@@ -64,6 +66,7 @@ def learn(folder: Path, *, shop: Path | None, out: Path) -> Lesson:
         shop_book=_shop_book(base, paths, shop),
         work=base.work if base else (),
         shop=base.shop if base else None,
+        units=base.terms.units if base else "mm",
         problems=_problems(logs, seen),
         remarks=(*(remark for log in logs for remark in log.remarks), *_other_steps(seen, jobs, base)),
         refused=tuple(answer for answer in answers.values() if isinstance(answer, Refusal)),

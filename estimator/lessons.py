@@ -31,6 +31,9 @@ def run(folder: Path, *, shop: Path | None, out: Path, write: bool, day: date | 
         say(f"{folder / SHOP_LOG} is your own log and would be written over; name another folder for the answer with --out")
         return WRONG_WORDS
     lesson = learn(folder, shop=shop, out=out)
+    if not lesson.jobs and not lesson.refused and not as_json:
+        say(f"There is no job workbook in {folder}; name the folder in which the finished jobs lie")
+        return TO_MEND
     learned, code = lesson.learned, TO_MEND if lesson.problems or lesson.refused else TAUGHT
     if as_json:
         say(json.dumps({**learned_data(learned), "problems": [_problem(one) for one in _problems(lesson)]}, ensure_ascii=False, indent=1))
@@ -39,7 +42,7 @@ def run(folder: Path, *, shop: Path | None, out: Path, write: bool, day: date | 
     if not learned.observed and not learned.material:
         return code
     try:
-        write_papers(out, {BOOK: times_book(learned, with_new_times(lesson.work, learned.times))})
+        write_papers(out, {BOOK: times_book(learned, with_new_times(lesson.work, learned.times), units=lesson.units)})
         written = _written(lesson, day, out=out) if write else ""
     except OSError as trouble:
         say(f"{trouble.filename or out} could not be written: {trouble.strerror}. Is it open in another program?")

@@ -100,6 +100,8 @@ def _in_plain_words(message: str) -> str:
         return _no_choice(typed[0].strip("'\""), typed[2].rstrip(")"), of_command=message.startswith("argument COMMAND"))
     if message.endswith("expected one argument"):
         return f"{message.split()[1].rstrip(':')} wants a word behind it"
+    if "invalid int value: " in message:
+        return f"{message.split()[1].rstrip(':')} wants a whole number behind it, and {message.rpartition(': ')[2]} is none"
     if message.endswith("expected at least one argument"):
         return f"{message.split()[1].rstrip(':')} wants at least one word behind it"
     return message

@@ -9,7 +9,7 @@ from estimator.batch import Broken, Outcome, Priced, Refused, Unchanged
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.results import Estimate
-from estimator.model.units import M_PER_FOOT, decimal_text, money_text
+from estimator.model.units import money_text, run_words
 from estimator.papers.estimate_json import estimate_data
 
 PRICED, REFUSED, WRONG_WORDS, OUR_FAULT = 0, 1, 2, 3
@@ -62,9 +62,8 @@ def priced_words(outcome: Priced, *, papers: bool) -> str:
     gross = f"{money_text(estimate.price.gross, currency=terms.currency)} {terms.currency}"
     sheets = sum(use.sheets for use in estimate.boards)
     metres = sum((use.net_m for use in estimate.edgings), start=Fraction(0))
-    long = f"{decimal_text(metres / M_PER_FOOT, places=1)} ft" if terms.units == "inch" else f"{decimal_text(metres, places=1)} m"
     name = _coloured(outcome.path.name, _BOLD, stream=sys.stdout)
-    lines = [f"{name}: {gross}, {_sheets(sheets)}, {long} of edges. {_banding(estimate)}"]
+    lines = [f"{name}: {gross}, {_sheets(sheets)}, {run_words(metres, units=terms.units)} of edges. {_banding(estimate)}"]
     if papers and outcome.folder:
         lines[0] += f" Papers: {outcome.folder}"
     lines += [f"    {estimate.merchant.sentence}."] if estimate.merchant else []

@@ -17,7 +17,7 @@ from typing import Any
 
 from estimator.batch import Priced, Task, do, job_files, tasks_for
 from estimator.model.exact import Fraction
-from estimator.model.units import to_multiple
+from estimator.model.units import M_PER_FOOT, minor_decimals, to_multiple
 from estimator.papers.estimate_json import estimate_data
 from estimator.papers.files import PASSING
 from estimator.telling import told
@@ -83,7 +83,7 @@ def _price(task: Task, last: dict[Path, dict[str, Any]], say: Say) -> None:
     if isinstance(outcome, Priced):
         now = json.loads(json.dumps(estimate_data(outcome.estimate)))
         if before := last.get(task.path):
-            say(f"    {moved(before, now)}")
+            say(f"    {moved(before, now, units=outcome.estimate.job.terms.units)}")
         last[task.path] = now
 
 
@@ -118,28 +118,33 @@ def latest_estimate(folder: Path) -> dict[str, Any] | None:
     return None
 
 
-def moved(before: Mapping[str, Any], now: Mapping[str, Any]) -> str:
-    """What moved between two estimates of one job, in a sentence.
+def moved(before: Mapping[str, Any], now: Mapping[str, Any], *, units: str) -> str:
+    """What moved between two estimates of one job, in a sentence: money with the decimals of its currency, lengths as the shop measures.
 
-    >>> one = {"price": {"gross": "100.00"}, "cost": {"total": "70"}, "boards": {}, "edgings": {}, "best": []}
-    >>> moved(one, one)
+    >>> one = {"job": {"currency": "EUR"}, "price": {"gross": "100.00"}, "cost": {"total": "70"}, "edgings": {"white": {"net_m": "3"}}}
+    >>> moved(one, one, units="mm")
     'nothing has moved'
-    >>> moved(one, {**one, "price": {"gross": "112.50"}, "best": ["white"]})
-    'moved: price +12.50; best now: send white out'
+    >>> moved(one, {**one, "price": {"gross": "112.50"}, "edgings": {"white": {"net_m": "6.048"}}, "best": ["white"]}, units="inch")
+    'moved: price +12.50, feet +10.0; best now: send white out'
     """
+    currency = str((now.get("job") or {}).get("currency") or "")
+    if (was := str((before.get("job") or {}).get("currency") or "")) != currency:
+        return f"the job is in {currency} now, and was in {was}: the two prices cannot be compared"
+    cents = minor_decimals(currency)
+    name, length_m = ("feet", M_PER_FOOT) if units == "inch" else ("metres", Fraction(1))
     figures = (
-        ("price", _number(before, "price", "gross"), _number(now, "price", "gross"), 2),
-        ("cost", _number(before, "cost", "total"), _number(now, "cost", "total"), 2),
+        ("price", _number(before, "price", "gross"), _number(now, "price", "gross"), cents),
+        ("cost", _number(before, "cost", "total"), _number(now, "cost", "total"), cents),
         ("sheets", _sum(before, "boards", "sheets"), _sum(now, "boards", "sheets"), 0),
-        ("metres", _sum(before, "edgings", "net_m"), _sum(now, "edgings", "net_m"), 1),
+        (name, _sum(before, "edgings", "net_m") / length_m, _sum(now, "edgings", "net_m") / length_m, 1),
         ("hours", _number(before, "minutes", "total") / 60, _number(now, "minutes", "total") / 60, 1),
     )
-    steps = [(name, to_multiple(new - old, step=Fraction(1, 10**places)), places) for name, old, new, places in figures]
-    words = [f"{name} {Decimal(step.numerator) / step.denominator:+.{places}f}" for name, step, places in steps if step]
+    steps = [(what, to_multiple(new - old, step=Fraction(1, 10**places)), places) for what, old, new, places in figures]
+    words = [f"{what} {Decimal(step.numerator) / step.denominator:+.{places}f}" for what, step, places in steps if step]
     parts = [f"moved: {', '.join(words)}"] if words else []
-    if before.get("best") != now.get("best"):
+    if (before.get("best") or []) != (now.get("best") or []):
         best = now.get("best") or []
-        parts.append(f"best now: send {', '.join(best)} out" if best else "best now: band everything here")
+        parts.append(f"best now: send {' and '.join(best)} out" if best else "best now: band everything here")
     return "; ".join(parts) or "nothing has moved"
 
 

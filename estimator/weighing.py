@@ -15,7 +15,7 @@ from estimator.model.exact import Fraction
 from estimator.model.problems import Items
 from estimator.model.results import MachineAnswer
 from estimator.model.shop_records import Machine
-from estimator.model.units import decimal_text, money_text
+from estimator.model.units import M_PER_FOOT, decimal_text, money_text, run_words
 from estimator.papers.banding_json import MACHINE_TERMS
 
 FEWEST = 2
@@ -62,16 +62,19 @@ def _machine(data: dict[str, Any]) -> Machine:
 def _sentence(answer: MachineAnswer, *, datas: Sequence[dict[str, Any]]) -> str:
     """Whether a machine pays on these jobs as a year's work."""
     currency = datas[0]["job"]["currency"]
+    inch = all(data["job"].get("shown_in") == "inch" for data in datas)
+    units, one, all_of, size = ("inch", "a foot", "feet", M_PER_FOOT) if inch else ("mm", "a metre", "metres", Fraction(1))
 
     def money(amount: Fraction | None) -> str:
         return money_text(abs(amount or Fraction(0)), currency=currency)
 
     metres = sum((Fraction(data["year"]["metres"]) for data in datas), start=Fraction(0))
-    jobs = f"{len(datas)} jobs, {decimal_text(metres, places=1)} m of edges at {money(answer.alternative_per_m)} a metre today"
+    a_length = None if answer.alternative_per_m is None else answer.alternative_per_m * size
+    jobs = f"{len(datas)} jobs, {run_words(metres, units=units)} of edges at {money(a_length)} {one} today"
     pays = (answer.npv or 0) > 0
     verdict = f"{'gains' if pays else 'loses'} {money(answer.npv)} in today's money over its life"
     back = f", its price back after {decimal_text(answer.payback_years, places=1)} years" if answer.payback_years is not None else ""
     even = answer.break_even_metres
-    breaks = "no number of metres" if even is None else f"{decimal_text(even, places=0)} m"
+    breaks = f"no number of {all_of}" if even is None else run_words(even, units=units, places=0)
     name = answer.name or "the machine"
     return f"As a year's work ({jobs}, edging apart), {name} {verdict}{back}; it breaks even at {breaks} a year."

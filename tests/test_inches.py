@@ -89,7 +89,7 @@ def test_a_length_left_as_it_was_is_noticed(tmp_path: Path) -> None:
     book = load_workbook(job)
     book["Cabinets"]["E2"] = 600
     book.save(job)
-    with pytest.raises(AssertionError, match="598 9/16 x 11 13/16 inch"):
+    with pytest.raises(AssertionError, match="598 19/32 x 11 13/16 inch"):
         answer(job)
 
 

@@ -95,8 +95,18 @@ def test_what_moved_is_said_with_its_sign() -> None:
         "boards": {"white 18": {"sheets": 3}}, "edgings": {"white": {"net_m": "10"}},
     }  # fmt: skip
     two = {**one, "cost": {"total": "70"}, "boards": {"white 18": {"sheets": 2}}, "edgings": {"white": {"net_m": "12.25"}}, "best": []}
-    assert moved(one, two) == "moved: cost -0.50, sheets -1, metres +2.3; best now: band everything here"
-    assert moved(two, two) == "nothing has moved"
+    assert moved(one, two, units="mm") == "moved: cost -0.50, sheets -1, metres +2.3; best now: band everything here"
+    assert moved(two, two, units="mm") == "nothing has moved"
+
+
+def test_what_moved_has_the_decimals_of_its_money_and_the_feet_of_an_inch_shop() -> None:
+    """Yen have no decimals, Bahraini dinars three (ISO 4217); 3.048 m are 10 ft."""
+    one = {"job": {"currency": "JPY"}, "price": {"gross": "15000"}, "cost": {"total": "9000.4"}, "edgings": {"white": {"net_m": "3.048"}}}
+    two = {**one, "price": {"gross": "15300"}, "cost": {"total": "9101"}, "edgings": {"white": {"net_m": "6.096"}}}
+    assert moved(one, two, units="inch") == "moved: price +300, cost +101, feet +10.0"
+    dinars = {"job": {"currency": "BHD"}}
+    assert moved({**one, **dinars}, {**two, **dinars}, units="mm") == "moved: price +300.000, cost +100.600, metres +3.0"
+    assert "cannot be compared" in moved(one, {**two, **dinars}, units="mm")
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="Ctrl-C is sent otherwise on Windows")

@@ -8,7 +8,7 @@ from estimator.model.problems import Problem
 from estimator.model.records import Cabinet, LoosePart
 from estimator.model.shop_records import SIDES, ConstructionRow, Edging, Side
 from estimator.model.taken import Band, Part
-from estimator.model.units import decimal_text
+from estimator.model.units import at_least_words, length_words
 
 
 def banded_cut_mm(*, finished_mm: Fraction, bands_mm: tuple[Fraction, ...]) -> Fraction:
@@ -78,7 +78,7 @@ def part_of(
             return None
         row = covering_width(widths, thickness_mm=thickness_mm)
         if row is None:
-            return _too_narrow(widths[-1], board, thickness_mm, f"{part} of {owner.ref}")
+            return _too_narrow(widths[-1], board, thickness_mm, f"{part} of {owner.ref}", units=stock.units)
         banded.append(Band(side, length_mm if side in ("front", "back") else width_mm, row, role))
     cut_length_mm = banded_cut_mm(finished_mm=length_mm, bands_mm=_deducted(banded, "left", "right"))
     cut_width_mm = banded_cut_mm(finished_mm=width_mm, bands_mm=_deducted(banded, "front", "back"))
@@ -86,7 +86,7 @@ def part_of(
         if cut_mm <= 0:
             return Problem(
                 made_by.at.place(header),
-                f"{decimal_text(cut_mm, places=3)} mm left to cut after its bands: {part} of {owner.ref}",
+                f"{length_words(cut_mm, units=stock.units, finest=32, places=3)} left to cut after its bands: {part} of {owner.ref}",
                 f"{header}: more than its bands are thick",
                 "make the part larger or leave a band off",
             )
@@ -117,12 +117,12 @@ def _deducted(bands: list[Band], *sides: Side) -> tuple[Fraction, ...]:
     return tuple(band.edging.thickness_mm for band in bands if band.side in sides and band.edging.deduct)
 
 
-def _too_narrow(widest: Edging, board: str, thickness_mm: Fraction, who: str) -> Problem:
-    wanted_mm = thickness_mm + COVER_MM
+def _too_narrow(widest: Edging, board: str, thickness_mm: Fraction, who: str, *, units: str) -> Problem:
+    wide, thick = (length_words(one, units=units, finest=32, places=3) for one in (widest.width_mm, thickness_mm))
+    cover, wanted = (at_least_words(one, units=units) for one in (Fraction(COVER_MM), thickness_mm + COVER_MM))
     return Problem(
         widest.at.place("Width"),
-        f"{decimal_text(widest.width_mm)} mm, the widest of {widest.edging}, for {board}, which is "
-        f"{decimal_text(thickness_mm)} mm thick: {who}",
-        f"Width: at least the board's thickness and {COVER_MM} mm, here {decimal_text(wanted_mm)} mm",
+        f"{wide}, the widest of {widest.edging}, for {board}, which is {thick} thick: {who}",
+        f"Width: at least the board's thickness and {cover}, here {wanted}",
         "stock a wider strip of this edging, or choose another edging or board for the part",
     )

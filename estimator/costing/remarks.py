@@ -125,10 +125,11 @@ def near_the_open_time(estimate: Estimate) -> Iterator[Remark]:
 def rigid_bands(estimate: Estimate) -> Iterator[Remark]:
     for use in estimate.edgings:
         row = use.widths[0].edging
+        thick = length_words(row.thickness_mm, units=estimate.job.terms.units, finest=32, places=3)
         if use.edging not in estimate.banding.chosen.sent and row.adhesive and row.thickness_mm >= RIGID_BAND_MM:
             yield Remark(
                 row.at.place("By hand"),
-                f"{use.edging} is {decimal_text(row.thickness_mm)} mm thick: so rigid a band seldom holds "
+                f"{use.edging} is {thick} thick: so rigid a band seldom holds "
                 "with contact adhesive by hand (common practice)",
             )
 
@@ -167,7 +168,7 @@ def counts_without_parts(estimate: Estimate) -> Iterator[Remark]:
 
 
 def strips_and_rolls(estimate: Estimate) -> Iterator[Remark]:
-    yield from roll_remarks(estimate.rolls)
+    yield from roll_remarks(estimate.rolls, units=estimate.job.terms.units)
 
 
 RULES: tuple[Callable[[Estimate], Iterator[Remark]], ...] = (

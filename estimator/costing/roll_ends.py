@@ -17,7 +17,7 @@ from estimator.model.problems import Remark
 from estimator.model.records import Job
 from estimator.model.shop_records import Edging, RollEnd
 from estimator.model.taken import Part, RollUse, SmallParts
-from estimator.model.units import MM_PER_M, decimal_text
+from estimator.model.units import MM_PER_M, length_words, run_words
 
 NONE = Fraction(0)
 _MOST_STRIPS = 3_000
@@ -82,24 +82,25 @@ def _off_one_roll(roll: CutRoll) -> CutRoll:
     return replace(roll, length_mm=sum(roll.strips_mm, start=NONE))
 
 
-def roll_remarks(rolls: Sequence[RollUse]) -> Iterator[Remark]:
+def roll_remarks(rolls: Sequence[RollUse], *, units: str) -> Iterator[Remark]:
     """Strips that no roll can give in one piece, and roll ends that hold the metres but not the lengths."""
     for use in rolls:
+        ends, strips, on_hand = (run_words(one, units=units) for one in (use.ends_m, use.strip_m, use.edging.on_hand_m))
         if use.too_long_mm:
-            words = ", ".join(decimal_text(length_mm, places=1) for length_mm in use.too_long_mm)
+            words = ", ".join(length_words(length_mm, units=units) for length_mm in use.too_long_mm)
             yield Remark(
                 use.edging.at.place("Roll length"),
-                f"{use.edging.edging}: strips of {words} mm are longer than every roll; they would have to be joined",
+                f"{use.edging.edging}: strips of {words} are longer than every roll: they would have to be joined",
             )
         if use.new_rolls and use.ends and use.ends_m >= use.strip_m:
             yield Remark(
                 use.ends[0].at.place("Length"),
-                f"the roll ends of {use.edging.edging} hold {decimal_text(use.ends_m, places=1)} m, enough for the "
-                f"{decimal_text(use.strip_m, places=1)} m of strips, but not in their lengths: a new roll is needed",
+                f"the roll ends of {use.edging.edging} hold {ends}, enough for the {strips} of strips, but not in their lengths: "
+                "a new roll is needed",
             )
         if use.ends and use.ends_m > use.edging.on_hand_m:
             yield Remark(
                 use.edging.at.place("On hand"),
-                f"{use.edging.edging}: its roll ends hold {decimal_text(use.ends_m, places=1)} m and On hand says "
-                f"{decimal_text(use.edging.on_hand_m, places=1)} m; the buy list goes by On hand",
+                f"{use.edging.edging}: its roll ends hold {ends} and On hand says {on_hand}; the buy list goes by On hand: "
+                "put right the one that is wrong",
             )

@@ -112,7 +112,7 @@ def _too_large(part: Part, header: str, sizes: Sequence[Board], *, units: str) -
 
 def _size_words(length_mm: Fraction, width_mm: Fraction, *, units: str) -> str:
     """A size with its unit once: 2964 x 559 mm."""
-    length, width = (length_words(size_mm, units=units) for size_mm in (length_mm, width_mm))
+    length, width = (length_words(size_mm, units=units, finest=32) for size_mm in (length_mm, width_mm))
     return f"{length.rpartition(' ')[0]} x {width}"
 
 

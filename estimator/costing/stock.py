@@ -15,6 +15,8 @@ COVER_MM = 2
 class Stock:
     """The boards and edgings of a job by name, so that a part finds its own."""
 
+    units: str
+    """In which the shop is told of lengths."""
     thickness_mm: Mapping[str, Fraction]
     widths: Mapping[str, tuple[Edging, ...]]
     """Rows of each edging, narrowest first."""
@@ -31,6 +33,7 @@ def stock_of(job: Job) -> Stock:
     for row in job.construction:
         construction.setdefault(row.kind.casefold(), []).append(row)
     return Stock(
+        units=job.terms.units,
         thickness_mm={board.board: board.thickness_mm for board in job.boards},
         widths={name: tuple(sorted(rows, key=lambda row: row.width_mm)) for name, rows in widths.items()},
         finishes={finish.finish: finish for finish in job.finishes},

@@ -123,6 +123,27 @@ def length_words(length_mm: Fraction | int, *, units: str, finest: int = 16, pla
     return f"{decimal_text(length_mm, places=places)} mm"
 
 
+def at_least_words(length_mm: Fraction, *, units: str) -> str:
+    """A least length with its unit: in inches the next 1/32 up, so that whoever keeps to the words keeps to the length.
+
+    >>> at_least_words(Fraction("21.05"), units="mm"), at_least_words(Fraction("21.05"), units="inch")
+    ('21.05 mm', '27/32 inch')
+    """
+    if units == "inch":
+        return length_words(whole_up(length_mm / MM_PER_INCH * 32) * MM_PER_INCH / 32, units=units, finest=32)
+    return length_words(length_mm, units=units, places=3)
+
+
+def run_words(length_m: Fraction, *, units: str, places: int = 1) -> str:
+    """A length of edging with its unit, as it is bought and counted: metres, or feet.
+
+    >>> run_words(Fraction("3.048"), units="mm"), run_words(Fraction("3.048"), units="inch")
+    ('3 m', '10 ft')
+    """
+    size, name = (M_PER_FOOT, "ft") if units == "inch" else (Fraction(1), "m")
+    return f"{decimal_text(length_m / size, places=places)} {name}"
+
+
 def whole_up(value: Fraction) -> int:
     """The least whole number that is not below the value, decided on the exact fraction.
 

@@ -36,6 +36,7 @@ def estimate_data(estimate: Estimate) -> Data:
             "client": terms.client,
             "status": terms.status,
             "currency": terms.currency,
+            "shown_in": terms.units,
         },
         "outcome": "priced",
         "parts": _parts(estimate),

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import partial
 from typing import Any
 
 from estimator.model.exact import Fraction
 from estimator.model.form import PER_OF_ROUTE
 from estimator.model.problems import Place
 from estimator.model.shop_records import SIDES
-from estimator.model.units import decimal_text
+from estimator.model.units import decimal_text, length_words
 from estimator.reading.books import Sheets
 from estimator.reading.columns import ReadRow
 from estimator.reading.findings import BLANK
@@ -93,6 +94,7 @@ def sheet_holds_something(row: ReadRow, shop_trim_mm: Fraction, sheets: Sheets) 
         return
     own = row.values["trim_mm"]
     trim = shop_trim_mm if own is None else own
+    said = partial(length_words, units=sheets.units("Boards"), finest=32, places=3)
     for field, header in (("sheet_length_mm", "Sheet length"), ("sheet_width_mm", "Sheet width")):
         size = row.values[field]
         if size > 2 * trim:
@@ -101,7 +103,7 @@ def sheet_holds_something(row: ReadRow, shop_trim_mm: Fraction, sheets: Sheets) 
         header = "Trim" if own is not None and own > _TRIM_THAT_NOBODY_CUTS_MM else header
         sheets.findings.problem(
             row.at.place(header),
-            found=f"a sheet of {decimal_text(size)} mm and a trim of {decimal_text(trim)} mm off each side: nothing is left",
+            found=f"a sheet of {said(size)} and a trim of {said(trim)} off each side: nothing is left",
             expected=f"{header}: a sheet larger than twice its trim",
             mend="look at the size of the sheet and at its trim",
         )
@@ -244,10 +246,11 @@ def roll_end_has_a_width(row: ReadRow, edgings: list[ReadRow], sheets: Sheets) -
     if not widths or width in widths or (width is None and len(widths) == 1):
         return
     row.bad.add("width_mm")
+    said = partial(length_words, units=sheets.units("Roll ends"), finest=32, places=3)
     sheets.findings.problem(
         row.at.place("Width"),
-        found=BLANK if width is None else f"a width of {decimal_text(width)} mm",
-        expected=f"Width: one of the widths of {row.values['edging']}: {', '.join(decimal_text(one) for one in widths)} mm",
+        found=BLANK if width is None else f"a width of {said(width)}",
+        expected=f"Width: one of the widths of {row.values['edging']}: {', '.join(said(one) for one in widths)}",
         mend="measure the roll end, and fill its width in",
     )
 

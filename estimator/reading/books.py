@@ -43,6 +43,10 @@ class Sheets:
         table = self.tables.get(name)
         return table.rows if table else []
 
+    def units(self, name: str) -> Units:
+        """The unit of the book in which a sheet of rows stands."""
+        return self.tables[name].units if name in self.tables else "mm"
+
     def has(self, name: str) -> bool:
         return name in self.tables or name in self.items
 

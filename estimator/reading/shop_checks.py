@@ -5,7 +5,7 @@ from __future__ import annotations
 from estimator.model.exact import Fraction
 from estimator.model.form import SHEETS, Column
 from estimator.model.shop_records import Shop
-from estimator.model.units import decimal_text, length_words
+from estimator.model.units import at_least_words, length_words
 from estimator.reading import agreement
 from estimator.reading.books import Sheets
 from estimator.reading.columns import ReadRow
@@ -30,10 +30,11 @@ def check_labels(sheets: Sheets, shop: Shop, *, paper: str) -> None:
     for header, room_mm, count, least_mm, way in room:
         if room_mm / count < least_mm:
             fit = max(room_mm // least_mm, 0)
+            wide, least = length_words(room_mm, units=shop.units), at_least_words(Fraction(least_mm), units=shop.units)
             sheets.findings.problem(
                 shop.at.place(header),
-                found=f"{count} in {decimal_text(room_mm, places=1)} mm of paper",
-                expected=f"labels at least {least_mm} mm {way}: at most {fit} of them",
+                found=f"{count} in {wide} of paper",
+                expected=f"labels at least {least} {way}: at most {fit} of them",
                 mend="make it less, or make the margin smaller" if fit else "make the margin smaller",
             )
 

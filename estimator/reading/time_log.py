@@ -72,7 +72,7 @@ def _log_row(row: ReadRow, jobs: Mapping[str, Job], home: str, findings: Finding
     if names is None or counts is None or not job or not row.sound or not isinstance(day, date):
         return None
     kind, spelt = names
-    if not _fits(row, kind, spelt, counts, minutes, findings):
+    if not _fits(row, kind, spelt, counts, minutes, findings, units=jobs[job].terms.units):
         return None
     return LogRow(day, job, spelt, kind, counts, minutes, str(row.values["note"]), row.at)
 
@@ -150,8 +150,8 @@ def _counts(row: ReadRow, findings: Findings) -> tuple[Fraction, ...] | None:
     for piece in typed.split("+") if typed.strip() else []:
         value: Any = read_cell(Cell(piece.strip()), _BY_FIELD["count"], units="mm") if piece.strip() else None
         if isinstance(value, Wrong) or value is None or value <= 0:
-            mend = "type how many were done, or leave it blank for all of the job"
-            wrong = value if isinstance(value, Wrong) else Wrong(said(typed), mend)
+            mend = "type how many were done, in digits, or leave it blank for all that the job counts"
+            wrong = value._replace(found=_count_said(typed), mend=mend) if isinstance(value, Wrong) else Wrong(_count_said(typed), mend)
             findings.wrong(row.at.place("Count"), wrong, expected=_above_0("count"))
             return None
         counts.append(value)
@@ -159,13 +159,20 @@ def _counts(row: ReadRow, findings: Findings) -> tuple[Fraction, ...] | None:
 
 
 def _fits(
-    row: ReadRow, kind: Kind, names: tuple[str, ...], counts: tuple[Fraction, ...], minutes: Fraction | None, findings: Findings
+    row: ReadRow,
+    kind: Kind,
+    names: tuple[str, ...],
+    counts: tuple[Fraction, ...],
+    minutes: Fraction | None,
+    findings: Findings,
+    *,
+    units: str,
 ) -> bool:
     """Whether count and minutes suit what the row is about."""
     if kind in ("board", "edging"):
         if len(counts) != 1:
-            what = "sheets" if kind == "board" else "metres (feet where Units is inch)"
-            told = said(str(row.values["count"])) if counts else BLANK
+            what = "sheets" if kind == "board" else "feet" if units == "inch" else "metres"
+            told = _count_said(str(row.values["count"])) if counts else BLANK
             wanted = f"Count: how many {what} of {names[0]} were used"
             findings.problem(row.at.place("Count"), found=told, expected=wanted, mend="type the number")
         return len(counts) == 1
@@ -180,13 +187,19 @@ def _fits(
     if (len(counts) > 1 and len(counts) != len(names)) or (kind == "stage" and counts):
         findings.problem(
             row.at.place("Count"),
-            found=said(str(row.values["count"])),
+            found=_count_said(str(row.values["count"])),
             expected="Count: blank for all that the job counts"
             + ("" if kind == "stage" else "; one number; or one for each step with + between them"),
             mend="leave it blank for a whole stage" if kind == "stage" else "give each step its number, as in 40 + 28.5",
         )
         return False
     return True
+
+
+def _count_said(typed: str) -> str:
+    """What stands in Count, which is read as text though it mostly holds a number."""
+    number = read_cell(Cell(typed), replace(_BY_FIELD["count"], at_least="-1000000000"), units="mm")
+    return said(typed) if isinstance(number, Wrong) else f"the number {typed}"
 
 
 def _above_0(field: str) -> str:

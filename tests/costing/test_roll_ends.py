@@ -92,7 +92,7 @@ def test_an_edging_that_is_sent_is_not_cut_at_the_bench() -> None:
     job, row = _edging(_one_cabinet(), roll_length_m=Fraction(50))
     parts = _priced(job).parts
     assert rolls_of_job(job, parts, sent=(row.edging,), small=()) == ()
-    assert list(roll_remarks(rolls_of_job(job, parts, sent=(), small=()))) == []
+    assert list(roll_remarks(rolls_of_job(job, parts, sent=(), small=()), units="mm")) == []
 
 
 def test_a_long_roll_of_many_short_strips_is_planned() -> None:

@@ -68,6 +68,48 @@ A number of hinges that comes out below nothing | Fittings E2 2 - length
 Too few front heights | Cabinets Q1 Front heights; Cabinets Q2 157, 253
 """
 
+# what went wrong | Date | Job | Step | Count | Minutes
+LOG = """
+A row of the log without a day | | | cut | 4 | 20
+A day that is none | yesterday | | cut | 4 | 20
+A misspelt step | 2031-03-04 | | asemble | 4 | 20
+A step that nobody has | 2031-03-04 | | whittling | 4 | 20
+One of several steps that nobody has | 2031-03-04 | | cut + whittling | 4 | 20
+Minutes in words | 2031-03-04 | | cut | 4 | two hours
+Minutes as a time of day | 2031-03-04 | | cut | 4 | time:02:00
+No minutes | 2031-03-04 | | cut | 4 |
+Minutes of nothing | 2031-03-04 | | cut | 4 | 0
+A count of less than nothing | 2031-03-04 | | cut | -4 | 20
+A count in words | 2031-03-04 | | cut | all | 20
+A count too many | 2031-03-04 | | cut + coat | text:1 + 2 + 3 | 20
+A count of a whole stage | 2031-03-04 | | cutting | 7 | 20
+A step that this job has none of | 2031-03-04 | | drive | | 20
+A board without its sheets | 2031-03-04 | | white 8 | |
+An edging without its length | 2031-03-04 | | white 1 | |
+An edging that this job does not use | 2031-03-04 | | birch | 4 |
+A job that is not in the folder | 2031-03-04 | Rosewood | cut | 4 | 20
+A misspelt job | 2031-03-04 | north-stret.xlsx | cut | 4 | 20
+"""
+LOG_CHANGES: Mapping[str, Mapping[tuple[str, str], str | None]] = {
+    "An edging that this job does not use": {
+        ("Edgings", "A5"): "birch", ("Edgings", "C5"): "1", ("Edgings", "D5"): "23", ("Edgings", "E5"): "0.9", ("Job", "B27"): "by hand",
+    },
+    "A step that this job has none of": {("Job", "B27"): "by hand"},
+}  # fmt: skip
+
+IN_INCHES = (
+    "A rigid band to be glued by hand", "A strip longer than every roll", "Roll ends whose lengths do not suffice",
+    "More roll ends than On hand says", "A kerf wider than any blade", "A part larger than every sheet", "A part of less than nothing",
+    "A band too narrow for its board", "A part that its bands leave nothing of", "A trim that eats the sheet",
+    "A roll end of a width that is not stocked", "Labels too small for their words",
+)  # fmt: skip
+"""Cases that tell a length: they are told once more of the same job in inches."""
+READING = """
+A trim that eats the sheet | Boards I2 1100
+A roll end of a width that is not stocked | Roll ends A2 white 1; Roll ends B2 30; Roll ends C2 4
+Labels too small for their words | Shop A17 Label rows; Shop B17 12
+"""
+
 FILES: Mapping[str, tuple[str, bytes]] = {
     "A file of nothing": ("north-street.xlsx", b""),
     "A PDF": ("north-street.pdf", b"%PDF-1.4\n"),
@@ -100,6 +142,14 @@ start my-shop --currency dollar --tax VAT --wage 0 --overhead lots --edgings wht
 start taken --currency EUR --tax "VAT 20 %" --wage 24 --overhead 42000
 explain kitchen.xlsx Kitchn 2
 explain kitchen.xlsx sofa
+blank new.xlsx --units cm
+watch kitchen.xlsx
+watch kitchens
+learn kitchen.xlsx
+learn . --date 1.7.2031
+learn empty-folder
+compare kitchen.xlsx
+price kitchen.xlsx --workers many
 """
 
 
@@ -117,13 +167,20 @@ def merged(path: Path) -> None:
     book.save(path)
 
 
-def in_inches_and_sagging(path: Path) -> None:
+def retyped_in_inches(path: Path) -> None:
+    """The same job in an inch workbook; what stands in rules and in the user's own columns is retyped with its unit."""
     book = load_workbook(path)
-    book["Boards"]["L2"] = book["Boards"]["L3"] = 1600
     book["Construction"]["D8"] = "width - 2 * carcass thickness"
     book["Cabinets"]["P2"] = book["Cabinets"]["P3"] = "100 mm"
     book.save(path)
     in_inches(path)
+
+
+def in_inches_and_sagging(path: Path) -> None:
+    book = load_workbook(path)
+    book["Boards"]["L2"] = book["Boards"]["L3"] = 1600
+    book.save(path)
+    retyped_in_inches(path)
 
 
 BY_HAND: Mapping[str, Callable[[Path], None]] = {"A hidden sheet and a hidden row": hidden, "Cells that are merged": merged, "A shelf that sags in an inch job": in_inches_and_sagging}

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import io
 import os
+import re
 import shlex
 import tempfile
 from collections.abc import Iterator
@@ -20,8 +21,23 @@ import pytest
 from estimator.__main__ import main
 from estimator.batch import price_book
 from estimator.costing.remarks import RULES
+from estimator.learning import learn
 from estimator.model.problems import Refusal
-from tests.gallery.cases import BY_HAND, ENGINE, FILES, PROMPT, QUIET, QUIETLY, REMARKS, cases
+from tests.gallery.cases import (
+    BY_HAND,
+    ENGINE,
+    FILES,
+    IN_INCHES,
+    LOG,
+    LOG_CHANGES,
+    PROMPT,
+    QUIET,
+    QUIETLY,
+    READING,
+    REMARKS,
+    cases,
+    retyped_in_inches,
+)
 from tests.reading.base_books import JOB_SHEETS
 from tests.reading.drawing import draw
 
@@ -30,6 +46,8 @@ BOOK = "north-street.xlsx"
 HEADS = {
     "remarks": "Remarks: worth a look, though the quote can go out",
     "engine": "Problems that come to light when the parts are worked out",
+    "inches": "The same of a job in inches",
+    "log": "Problems of a Time log, as `estimator learn` tells them",
     "files": "Files that are no workbook",
     "prompt": "Words at the prompt",
 }
@@ -75,6 +93,25 @@ def told_of_jobs() -> Iterator[tuple[str, str, str]]:
         yield "engine", title, problems_of(draw(Path(BOOK), QUIET, changes={**QUIETLY, **changes}))
 
 
+def told_in_inches() -> Iterator[tuple[str, str, str]]:
+    everything = {**cases(REMARKS), **cases(ENGINE), **cases(READING)}
+    for title in IN_INCHES:
+        path = draw(Path(BOOK), QUIET, changes={**QUIETLY, **everything[title]})
+        retyped_in_inches(path)
+        yield "inches", f"{title}, in inches", remarks_of(path)
+
+
+def told_of_logs() -> Iterator[tuple[str, str, str]]:
+    for line in LOG.strip().splitlines():
+        title, _, row = line.partition(" | ")
+        log = f"Date | Job | Step | Count | Minutes\n{row}"
+        changes = {**QUIETLY, ("Work", "E5"): "plastic", **LOG_CHANGES.get(title, {})}
+        draw(Path(BOOK), {**QUIET, "Time log": log}, changes=changes)
+        lesson = learn(Path(), shop=None, out=Path("reports"))
+        told = [*lesson.problems, *lesson.remarks, *(problem for refusal in lesson.refused for problem in refusal.problems)]
+        yield "log", title, "\n".join(map(str, told))
+
+
 def told_of_files() -> Iterator[tuple[str, str, str]]:
     for title, (name, content) in FILES.items():
         Path(name).write_bytes(content)
@@ -96,7 +133,7 @@ def told_at_the_prompt() -> Iterator[tuple[str, str, str]]:
 def now() -> dict[str, dict[str, str]]:
     """Everything as it is said today, by part of the page and title."""
     told: dict[str, dict[str, str]] = {part: {} for part in HEADS}
-    for make in (told_of_jobs, told_of_files, told_at_the_prompt):
+    for make in (told_of_jobs, told_in_inches, told_of_logs, told_of_files, told_at_the_prompt):
         with somewhere():
             for part, title, words in make():
                 told[part][title] = words
@@ -132,6 +169,13 @@ def test_every_case_says_something_of_its_own() -> None:
     with somewhere():
         assert remarks_of(draw(Path(BOOK), QUIET, changes=QUIETLY)) == ""
     assert all(words for cells in now().values() for words in cells.values())
+
+
+def test_a_shop_in_inches_is_never_told_of_millimetres_or_metres() -> None:
+    """Lengths that the shop typed in mm are quoted as typed; here none is."""
+    metric = re.compile(r"[0-9] (mm|m|metres?)\b")
+    assert [(title, words) for title, words in now()["inches"].items() if metric.search(words)] == []
+    assert any(metric.search(words) for words in now()["engine"].values())  # so the search can find
 
 
 def test_every_remark_of_the_engine_is_on_the_page() -> None:

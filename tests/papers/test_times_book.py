@@ -109,8 +109,8 @@ def test_other_programs_read_times_xlsx(tmp_path: Path) -> None:
     calamine = pytest.importorskip("python_calamine")
     learned = Learned((), (), (), (), (), (), (), date(2031, 3, 4))
     work = (step("=cut", "part", Fraction("2.5")),)
-    book = times_book(learned, work)
-    assert book == times_book(learned, work)
+    book = times_book(learned, work, units="mm")
+    assert book == times_book(learned, work, units="mm")
     path = tmp_path / "times.xlsx"
     path.write_bytes(book)
     sheets = calamine.CalamineWorkbook.from_path(str(path))

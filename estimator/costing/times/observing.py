@@ -123,8 +123,9 @@ def _material(rows: Sequence[LogRow], estimate: Estimate) -> tuple[dict[str, Job
     for row in rows:
         name = row.names[0]
         if name not in (boards if row.kind == "board" else strips):
+            which = "an edging" if row.kind == "edging" else "a board"
             problems.append(Problem(
-                row.at.place("Step"), f"{name}, of which this job uses none", f"Step: a {row.kind} that the job uses",
+                row.at.place("Step"), f"{name}, of which this job uses none", f"Step: {which} that the job uses",
                 "use the name of the one that was taken, or take the row out",
             ))  # fmt: skip
             continue

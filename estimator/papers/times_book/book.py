@@ -14,7 +14,7 @@ from estimator.model.exact import Fraction
 from estimator.model.form import WORK
 from estimator.model.shop_records import Step
 from estimator.model.times import Compared, Learned
-from estimator.model.units import decimal_text, minor_decimals
+from estimator.model.units import M_PER_FOOT, decimal_text, minor_decimals
 from estimator.papers.form_book.pen import DARK, QUIET, Pen
 from estimator.papers.form_book.row_sheet import draw_rows
 from estimator.papers.times_book.said import material_words, time_words
@@ -27,15 +27,17 @@ _Page = tuple[str, str, Sequence[tuple[str, float, str]], list[list[Value]]]
 """Name; what it is; columns with width and number format; rows."""
 
 
-def times_book(learned: Learned, work: Sequence[Step]) -> bytes:
+def times_book(learned: Learned, work: Sequence[Step], *, units: str) -> bytes:
     """The workbook; the same answer gives the same bytes. `work` is the sheet Work as it would stand with the new times."""
     import xlsxwriter
 
     stream = BytesIO()
     book = xlsxwriter.Workbook(stream, {"in_memory": True})
     book.set_properties({"created": _CREATED})
-    pen = Pen(book, "mm", "", frozenset({"Work"}), {})
-    for page in (_times(learned), _by_step(learned), _by_job(learned), _log(learned), _material(learned), _quotes(learned)):
+    pen = Pen(book, units, "", frozenset({"Work"}), {})
+    for page in (_times(learned), _by_step(learned), _by_job(learned)):
+        _draw(pen, page)
+    for page in (_log(learned, units=units), _material(learned, units=units), _quotes(learned)):
         _draw(pen, page)
     sheet = book.add_worksheet("Work")
     draw_rows(pen, sheet, WORK, [_work_row(step) for step in work])
@@ -120,7 +122,7 @@ def _by_job(learned: Learned) -> _Page:
     return "By job", what, (("Job", 32.0, ""), *_COMPARED, ("Whole estimate", 12.0, _MINUTES)), rows
 
 
-def _log(learned: Learned) -> _Page:
+def _log(learned: Learned, *, units: str) -> _Page:
     rows: list[list[Value]] = [
         [
             datetime.combine(one.date, datetime.min.time()), one.job, one.name,
@@ -135,14 +137,17 @@ def _log(learned: Learned) -> _Page:
         ("Estimated minutes", 10.0, _MINUTES), ("Real / estimated", 10.0, _SHARE), ("In the fit", 30.0, ""), ("Cell", 34.0, ""),
         ("Note", 40.0, ""),
     )  # fmt: skip
-    return "The whole log", "Every row that was read; none is dropped in silence.", columns, rows
+    metric = " What Work counts by the metre or the m2 is counted so here too: a metre is 3.28 feet." if units == "inch" else ""
+    return "The whole log", f"Every row that was read; none is dropped in silence.{metric}", columns, rows
 
 
-def _material(learned: Learned) -> _Page:
+def _material(learned: Learned, *, units: str) -> _Page:
+    size, name = (M_PER_FOOT, "feet") if units == "inch" else (Fraction(1), "metres")
+    of_one = {"board": Fraction(1), "edging": size}
     rows: list[list[Value]] = [
         [
-            one.name, "Expected yield" if one.kind == "board" else "Spare", one.jobs, one.planned, one.used, one.now_share, one.share,
-            one.from_share, one.to_share, material_words(one),
+            one.name, "Expected yield" if one.kind == "board" else "Spare", one.jobs, one.planned / of_one[one.kind],
+            one.used / of_one[one.kind], one.now_share, one.share, one.from_share, one.to_share, material_words(one),
         ]
         for one in learned.material
     ]  # fmt: skip
@@ -150,7 +155,7 @@ def _material(learned: Learned) -> _Page:
         ("What", 26.0, ""), ("Column", 15.0, ""), ("Jobs", 7.0, "0"), ("Planned", 10.0, _COUNT), ("Used", 10.0, _COUNT),
         ("Now", 9.0, _SHARE), ("As used", 9.0, _SHARE), ("From", 9.0, _SHARE), ("To", 9.0, _SHARE), ("In words", 80.0, ""),
     )  # fmt: skip
-    return "Material", "Sheets, and metres of strip, planned and really used. Nothing of this is written by itself.", columns, rows
+    return "Material", f"Sheets, and {name} of strip, planned and really used. Nothing of this is written by itself.", columns, rows
 
 
 def _quotes(learned: Learned) -> _Page:
