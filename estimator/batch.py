@@ -285,13 +285,13 @@ def papers_of(
 
 def _notes_on_the_quote(estimate: Estimate, *, beside: Path) -> Iterator[str]:
     """What the quote could not print as it stands in the workbook."""
-    from estimator.papers.page.letters import missing_letters, right_to_left
+    from estimator.papers.page.letters import missing_letters, not_joined
     from estimator.papers.quote.letterhead import logo_can_be_printed
 
     if letters := missing_letters(estimate):
         yield f"the quote's font lacks these letters and prints a box instead: {letters}"
-    if letters := right_to_left(estimate):
-        yield f"the quote prints letters of a right-to-left script one by one, from left to right: {letters}"
+    if letters := not_joined(estimate):
+        yield f"the papers print these letters one by one, though their script joins them: {letters}"
     logo = estimate.job.terms.logo
     if logo and not logo_can_be_printed(logo, beside=beside):
         yield f"the logo {logo} is not a picture beside the workbook; its space stays blank"

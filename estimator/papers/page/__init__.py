@@ -4,12 +4,14 @@
     look.py       paper, margins, colours, the three type sizes and the paragraph styles
     letters.py    which letters of a job cannot be shown as they should, for a remark
     language.py   numbers, money, dates, lengths as the language and the currency write them
+    right_to_left.py  names in Hebrew or Arabic letters, turned and joined
     clock.py      times of day
     words.py      plain paragraphs: lines broken, drawn, split over pages
     tables.py     tables with a repeated header, decimals under each other, totals that never stand alone
     rows.py       their rows on paper
     pieces.py     headings that make the outline, paragraphs, lists, a rule, a tick box, a line to sign on
-    wording.py    the sentences: templates of a language, single ones replaced by the shop
+    phrases.py    the words of the shop's and the owner's papers, by language
+    wording.py    the sentences of the quote: templates of a language, single ones replaced by the shop
     document.py   pages with `Page 2 of 5` at the foot, metadata, outline; the same story gives the same bytes
 
 A paper is made so:

@@ -2,8 +2,7 @@
 
 Text is set in Lato. What Lato lacks (Hebrew, Arabic, a few currency signs, ticks) is drawn with DejaVu Sans Condensed, which is
 opened only when it is needed; what neither has is replaced by a sign that nobody overlooks, and `letters_without_a_font`
-names it so that the shop can be told. Letters of right-to-left scripts are drawn one by one in the order in which they
-are typed: nothing here shapes or turns them.
+names it so that the shop can be told. What is read from right to left is turned and joined line by line (`right_to_left.py`).
 """
 
 from __future__ import annotations
@@ -15,6 +14,8 @@ from functools import cache, lru_cache
 from itertools import groupby
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
+
+from estimator.papers.page.right_to_left import as_drawn, has_forms, has_right_to_left, is_joined_script
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
@@ -34,7 +35,6 @@ _LAST_PRINTED = 0xFFFF
 _FIRST_VARIANT = "\N{VARIATION SELECTOR-1}"
 """The first of the signs that only say how the letter before them is to look."""
 _UNSEEN = {"Cc", "Cf", "Cs", "Co"}
-_RIGHT_TO_LEFT = {"R", "AL"}
 
 
 @cache
@@ -93,9 +93,16 @@ def pieces(text: str) -> tuple[tuple[str, str], ...]:
     cleaned = clean(text)
     if is_plain(cleaned):
         return (("", cleaned),) if cleaned else ()
+    if has_right_to_left(cleaned):
+        cleaned = "\n".join("".join(map(_printable, as_drawn(line))) for line in cleaned.split("\n"))
     drawn = [(font_for(letter), letter) for letter in cleaned]
     seen = [(FALLBACK, NO_LETTER) if font is None else (font, letter) for font, letter in drawn]
     return tuple((font, "".join(letter for _, letter in group)) for font, group in groupby(seen, key=lambda pair: pair[0]))
+
+
+def _printable(letter: str) -> str:
+    """A joined form that no font here has goes back to the plain letter."""
+    return letter if letter < "\ufb50" or font_for(letter) is not None else unicodedata.normalize("NFKC", letter)
 
 
 def letters_without_a_font(texts: Iterable[str]) -> str:
@@ -104,10 +111,11 @@ def letters_without_a_font(texts: Iterable[str]) -> str:
     return "".join(sorted(letter for letter in letters if font_for(letter) is None))
 
 
-def right_to_left_letters(texts: Iterable[str]) -> str:
-    """The letters of scripts that are read from right to left: drawn, but neither joined nor turned."""
+def letters_not_joined(texts: Iterable[str]) -> str:
+    """The letters that are written joined and for which no font here has the joined forms: each is drawn by itself."""
     letters = {letter for text in texts if not text.isascii() for letter in clean(text)}
-    return "".join(sorted(letter for letter in letters if unicodedata.bidirectional(letter) in _RIGHT_TO_LEFT))
+    alone = (letter for letter in letters if is_joined_script(letter) and not has_forms(letter, font_for))
+    return "".join(sorted(letter for letter in alone if font_for(letter) is not None))
 
 
 def markup(text: str) -> str:

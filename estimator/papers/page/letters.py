@@ -7,7 +7,7 @@ from dataclasses import fields, is_dataclass
 
 from estimator.model.problems import Items, Row
 from estimator.model.results import Estimate
-from estimator.papers.page.fonts import letters_without_a_font, right_to_left_letters
+from estimator.papers.page.fonts import letters_not_joined, letters_without_a_font
 
 
 def missing_letters(estimate: Estimate) -> str:
@@ -15,9 +15,9 @@ def missing_letters(estimate: Estimate) -> str:
     return letters_without_a_font(_texts(estimate.job))
 
 
-def right_to_left(estimate: Estimate) -> str:
-    """The letters of the job that are read from right to left: printed one by one as typed, neither joined nor turned."""
-    return right_to_left_letters(_texts(estimate.job))
+def not_joined(estimate: Estimate) -> str:
+    """The letters of the job that should be joined to their neighbours and cannot be: each is printed by itself."""
+    return letters_not_joined(_texts(estimate.job))
 
 
 def _texts(record: object) -> Iterator[str]:
