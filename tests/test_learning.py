@@ -1,6 +1,7 @@
 """A folder of finished jobs, from the command to the shop's changed book: what is learned, what is written, what is refused."""
 
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -63,6 +64,21 @@ def test_what_the_jobs_teach(folder: Path) -> None:
     assert sum(one.real_min for one in learned.by_stage) == sum(one.real_min for one in learned.by_step) == logged
     assert {use.name: use.kind for use in learned.material}["white 1 mm"] == "edging"
     assert all(again.new_net > again.net for again in learned.quotes)
+
+
+def test_what_was_learned_is_told_on_eighty_columns(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Real beside estimated by stage and step, each new time with how sure it is, and the row that was left aside by its cell."""
+    assert main(["learn", str(folder), "--out", str(folder / "reports")]) == 0
+    told = capsys.readouterr().out.splitlines()
+    assert [line for line in told if len(line) > 80 and str(folder) not in line] == []
+    cutting = told.index(next(line for line in told if line.startswith("    cutting ")))
+    assert told[cutting + 1].startswith("      Fetch and stack sheets ")
+    assert next(line for line in told if line.startswith("    Fetch and stack sheets ")).split()[-5:] == ["6.72", "8.69", "8", "%", "6"]
+    assert any(line.startswith("    veterinary.xlsx > Time log > E3: Cut to size, 1619 minutes") for line in told)
+    figures = re.compile(r"  +([0-9]+)  +([0-9]+)  [0-9a-z]")
+    stages, steps = ([figures.search(line) for line in told if re.match(rf" {{{indents}}}\S", line)] for indents in ("4", "6,8"))
+    real = [sum(int(one[2]) for one in rows if one) for rows in (stages, steps)]
+    assert abs(real[0] - real[1]) <= len(steps)  # each line is rounded by itself
 
 
 def test_writing_changes_the_price_book_after_a_copy_and_the_next_price_is_the_one_that_was_told(folder: Path) -> None:
