@@ -218,13 +218,13 @@ def _register(out: Path, kept: list[Refused | Broken], *, quiet: bool) -> int:
     from estimator.weighing import machine_words
 
     try:
-        page, jobs = write_register(out, kept)
+        page, rows = write_register(out, kept)
     except OSError as trouble:
         _say(f"the register could not be written: {trouble.strerror}; the earlier one is as it was", to_errors=True)
         return REFUSED
     if not quiet:
-        _say(f"Register of {jobs} {'job' if jobs == 1 else 'jobs'}: {page}")
-        if weighed := machine_words(out):
+        _say(f"Register of {len(rows)} {'job' if len(rows) == 1 else 'jobs'}: {page}")
+        if weighed := machine_words(rows):
             _say(weighed)
     return PRICED
 

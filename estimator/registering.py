@@ -18,12 +18,12 @@ from estimator.papers.register import NotRegistered, RefusedRow, RegisterRow, re
 _ESTIMATE = "estimate.json"
 
 
-def write_register(out: Path, outcomes: Iterable[Outcome]) -> tuple[Path, int]:
-    """Write both papers; where the page is, and how many jobs stand in it."""
+def write_register(out: Path, outcomes: Iterable[Outcome]) -> tuple[Path, Sequence[RegisterRow]]:
+    """Write both papers; where the page is, and the rows that stand in it."""
     rows, unreadable = rows_below(out)
     refused = (*refused_rows(outcomes, names={row.name for row in rows}), *unreadable)
     write_papers(out, {"register.xlsx": register_book(rows, refused), "index.html": register_page(rows, refused)})
-    return out / "index.html", len(rows)
+    return out / "index.html", rows
 
 
 def rows_below(out: Path) -> tuple[tuple[RegisterRow, ...], tuple[RefusedRow, ...]]:

@@ -11,7 +11,7 @@ import re
 import shutil
 import time
 import unicodedata
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 
 PASSING = ".unfinished"
@@ -35,8 +35,10 @@ def folder_name(words: str) -> str:
     return f"{plain}-" if plain.split(".")[0].casefold() in _RESERVED else plain
 
 
-def write_papers(folder: Path, papers: Mapping[str, bytes]) -> None:
+def write_papers(folder: Path, papers: Mapping[str, bytes | Iterable[bytes]]) -> None:
     """All papers into a folder, each one whole, the last one last; strays of a run that was killed are swept first.
+
+    A paper may come in pieces, so that a long one is never held whole.
 
     Nobody else writes papers into the folder meanwhile: the set is one run's, never a mixture of two.
     """
@@ -129,16 +131,18 @@ def _is_over(name: str) -> bool:
     return int(process) == os.getpid()
 
 
-def _written(path: Path, content: bytes) -> Path:
+def _written(path: Path, content: bytes | Iterable[bytes]) -> Path:
     try:
         with path.open("wb") as file:
-            file.write(content)
+            file.writelines((content,) if isinstance(content, bytes) else content)
             file.flush()
             os.fsync(file.fileno())
-    except OSError as trouble:
+    except BaseException as trouble:
         with contextlib.suppress(OSError):
             path.unlink(missing_ok=True)
-        raise OSError(trouble.errno, trouble.strerror, str(path.parent)) from trouble
+        if isinstance(trouble, OSError):
+            raise OSError(trouble.errno, trouble.strerror, str(path.parent)) from trouble
+        raise
     return path
 
 

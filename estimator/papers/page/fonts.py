@@ -79,7 +79,6 @@ def font_for(letter: str) -> str | None:
     return FALLBACK if ord(letter) in _letters_of(FALLBACK) else None
 
 
-@lru_cache(maxsize=20_000)
 def is_plain(text: str) -> bool:
     """Whether the text font alone can draw the text as it stands, on one line."""
     if text.isascii():
@@ -87,7 +86,7 @@ def is_plain(text: str) -> bool:
     return "\n" not in text and clean(text) == text and _letters_of(TEXT).issuperset(map(ord, text))
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=8_000)
 def pieces(text: str) -> tuple[tuple[str, str], ...]:
     """The text in pieces of one font each: (fallback font or blank, letters)."""
     cleaned = clean(text)
@@ -139,7 +138,7 @@ def escape(text: str) -> str:
     return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=8_000)
 def _width_at_one_pt(text: str, *, strong: bool) -> float:
     from reportlab.pdfbase.pdfmetrics import stringWidth
 

@@ -126,7 +126,7 @@ class Language:
         return _written(text, self.country, currency, grouped)
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=4_000)
 def _written(text: str, name: str, currency: str | None, grouped: bool) -> str:
     """Digits as a country writes them. Kept: the same lengths come back on every paper."""
     pattern = _pattern(name, currency=currency, decimals=len(text.partition(".")[2]))

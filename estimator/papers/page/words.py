@@ -25,7 +25,7 @@ _LEAST_LINES = 2
 """No paragraph leaves a single line alone at either side of a page's end."""
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=4_000)
 def broken_lines(text: str, *, width_pt: float, size_pt: float, strong: bool = False, whole_words: bool = False) -> tuple[str, ...]:
     """A text broken between its words where it is wider than the room, and within a word that is wider alone.
 

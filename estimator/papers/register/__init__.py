@@ -1,6 +1,7 @@
 """The register of many jobs: rows in; a table for the spreadsheet program and one page for the browser out.
 
 rows.py      one row a job, from the data of its estimate.json; what was refused
+figures.py   what is left, its share, all metres: of a job and of a sum
 money.py     sums and months, each currency for itself
 book.py      register.xlsx
 charts.py    the charts, as inline SVG

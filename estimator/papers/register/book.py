@@ -1,6 +1,7 @@
 """register.xlsx: the rows in, the bytes of a workbook out: every job, sums by currency and by month as live formulas, what was refused.
 
-pandas lays the rows out as a table, XlsxWriter writes it; text from outside is written as text, never as a formula or a link.
+pandas lays the rows out as a table, some hundred at a time; XlsxWriter writes each row as it comes. Text from
+outside is written as text, never as a formula or a link.
 """
 
 from __future__ import annotations
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
     from xlsxwriter.worksheet import Worksheet
 
 _LONGEST_CELL = 32_000
+_AT_ONCE = 200
+"""Rows that are held as a table at once."""
 _MADE = datetime(2000, 1, 1)
 """A fixed date, so that the same jobs give the same bytes."""
 
@@ -40,12 +43,12 @@ def register_book(rows: Sequence[RegisterRow], refused: Sequence[RefusedRow]) ->
     import pandas
 
     out = BytesIO()
-    plain = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False, "in_memory": True}
+    plain = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False, "constant_memory": True}
     with pandas.ExcelWriter(out, engine="xlsxwriter", engine_kwargs={"options": plain}) as writer:
         book: Workbook = writer.book
         book.set_properties({"created": _MADE, "title": "Register of jobs"})
         look = _looks(book)
-        _jobs_sheet(writer, jobs_frame(rows), rows, look)
+        _jobs_sheet(writer, rows, look)
         _sums_sheet(book.add_worksheet("Totals"), totals(rows), look, jobs=len(rows))
         _sums_sheet(book.add_worksheet("Months"), months(rows), look, jobs=len(rows))
         _refused_sheet(book.add_worksheet("Refused"), refused, look)
@@ -97,17 +100,17 @@ def _style(what: str) -> dict[str, Any]:
     return {"text_wrap": True, "bottom": 1, "valign": "bottom", "bold": True, "align": "left" if what == "head" else "right"}
 
 
-def _jobs_sheet(
-    writer: pandas.ExcelWriter, frame: pandas.DataFrame, rows: Sequence[RegisterRow], look: Callable[..., Any]
-) -> None:
-    frame.iloc[:0].to_excel(writer, sheet_name="Jobs", index=False)
+def _jobs_sheet(writer: pandas.ExcelWriter, rows: Sequence[RegisterRow], look: Callable[..., Any]) -> None:
+    jobs_frame(()).to_excel(writer, sheet_name="Jobs", index=False)
     sheet: Worksheet = writer.sheets["Jobs"]
     for at, (name, what, width) in enumerate(_COLUMNS):
         sheet.set_column(at, at, width)
         sheet.write_string(0, at, name, look("head" if what in ("text", "date") else "head of numbers"))
-        cells = frame[name].tolist()
-        for number, (value, row) in enumerate(zip(cells, rows, strict=True), start=1):
-            _write(sheet, number, at, value, look(what, currency=row.currency))
+    for first in range(0, len(rows), _AT_ONCE):
+        some = rows[first : first + _AT_ONCE]
+        for number, (row, cells) in enumerate(zip(some, jobs_frame(some).itertuples(index=False, name=None), strict=True), start=first + 1):
+            for at, ((_, what, _), value) in enumerate(zip(_COLUMNS, cells, strict=True)):
+                _write(sheet, number, at, value, look(what, currency=row.currency))
     sheet.freeze_panes(1, 2)
     sheet.autofilter(0, 0, max(len(rows), 1), len(_COLUMNS) - 1)
     sheet.print_area(0, 0, max(len(rows), 1), len(_COLUMNS) - 3)  # the last two are for the screen

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable, Sequence
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
+from estimator.papers.register.figures import left, margin_share, metres
 from estimator.papers.register.rows import RegisterRow
 
 _NONE = Fraction(0)
@@ -26,17 +27,7 @@ class Sums:
     by_hand_m: Fraction
     sent_out_m: Fraction
 
-    @property
-    def left(self) -> Fraction:
-        return self.net - self.cost
-
-    @property
-    def margin_share(self) -> Fraction | None:
-        return self.left / self.net if self.net else None
-
-    @property
-    def metres(self) -> Fraction:
-        return self.by_hand_m + self.sent_out_m
+    left, margin_share, metres = property(left), property(margin_share), property(metres)
 
 
 def totals(rows: Sequence[RegisterRow]) -> tuple[Sums, ...]:

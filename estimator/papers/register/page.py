@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 from base64 import b64encode
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from jinja2 import Environment
 
 _HERE = Path(__file__).resolve().parent
+_PIECES = 400
+"""Bits of the template in one piece of the page: some ten jobs."""
 _STATUSES = ("asked", "sent", "won", "lost")
 PAPERS = (
     ("quote.pdf", "quote"), ("owner.pdf", "owner"), ("shop.pdf", "shop"), ("change-order.pdf", "change order"),
@@ -41,10 +43,10 @@ class Link:
     target: str
 
 
-def register_page(rows: Sequence[RegisterRow], refused: Sequence[RefusedRow], *, book: str = "register.xlsx") -> bytes:
-    """The page; the same rows give the same bytes. `book` is the table's file name beside it."""
+def register_page(rows: Sequence[RegisterRow], refused: Sequence[RefusedRow], *, book: str = "register.xlsx") -> Iterator[bytes]:
+    """The page in pieces; the same rows give the same bytes. `book` is the table's file name beside it."""
     style, script = _part("page.css"), _part("page.js")
-    page = _environment().get_template("page.html").render(
+    page = _environment().get_template("page.html").stream(
         rows=rows,
         refused=refused,
         totals=totals(rows),
@@ -58,7 +60,8 @@ def register_page(rows: Sequence[RegisterRow], refused: Sequence[RefusedRow], *,
         script=script,
         allowed=f"default-src 'none'; style-src '{_hash(style)}'; script-src '{_hash(script)}'; img-src data:",
     )  # fmt: skip
-    return page.encode("utf-8")
+    page.enable_buffering(_PIECES)
+    return (piece.encode("utf-8") for piece in page)
 
 
 def _part(name: str) -> str:

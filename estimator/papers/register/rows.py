@@ -4,18 +4,23 @@ An estimate of an older version of the program may lack a figure; it then counts
 be there.
 """
 
+import json
 from collections.abc import Mapping
 from datetime import date
+from sys import intern
 from typing import Any
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
+from estimator.papers.register.figures import left, margin_share, metres
 
-_NONE = Fraction(0)
 COSTS = (
     "boards", "edging", "adhesive", "fittings", "contractor", "trips", "extras", "labour", "overhead", "contingency",
 )  # fmt: skip
 """The parts of a job's cost, in the order in which papers show them."""
+
+
+YEAR = ("metres", "by_hand", "send_out", "best")
 
 
 class NotRegistered(Exception):
@@ -52,23 +57,18 @@ class RegisterRow:
     saving: Fraction | None
     """What the best way saves against all by hand, or all sent out where by hand is best; None where that cannot be done."""
     remarks: tuple[str, ...]
+    year: tuple[str | None, ...] = ()
+    """Metres and the relevant cost by hand, sent out and at best, for a year's weighing; empty where no edge is banded."""
+    shown_in: str = "mm"
+    """The unit that its papers speak."""
+    machines: str = "[]"
+    """The machines that the job weighs, as the text of its estimate; jobs that weigh the same ones share one text."""
 
     @property
     def cost(self) -> Fraction:
-        return sum(self.costs.values(), start=_NONE)
+        return sum(self.costs.values(), start=Fraction(0))
 
-    @property
-    def left(self) -> Fraction:
-        """What is left of the price before tax when every cost is paid."""
-        return self.net - self.cost
-
-    @property
-    def margin_share(self) -> Fraction | None:
-        return self.left / self.net if self.net else None
-
-    @property
-    def metres(self) -> Fraction:
-        return self.by_hand_m + self.sent_out_m
+    left, margin_share, metres = property(left), property(margin_share), property(metres)
 
     @property
     def month(self) -> str:
@@ -117,6 +117,9 @@ def row_of(
             banding=_banding(data),
             saving=_saving(data),
             remarks=tuple(f"{one['place']}: {one['words']}" for one in data.get("remarks", ())),
+            year=tuple(data["year"][name] for name in YEAR) if data.get("year") else (),
+            shown_in=str(job.get("shown_in", "mm")),
+            machines=intern(json.dumps(data["year"]["machines"])) if data.get("year") else "[]",
         )
     except (KeyError, TypeError, ValueError, AttributeError, ZeroDivisionError) as trouble:
         raise NotRegistered(f"{type(trouble).__name__}: {trouble}") from trouble
@@ -133,11 +136,11 @@ def _metres(data: Mapping[str, Any], sent: frozenset[str]) -> tuple[Fraction, Fr
     """Net metres of edges banded at the bench and sent out, on the chosen plan; small parts stay at the bench."""
     stays: dict[str, Fraction] = {}
     for one in data.get("small_parts", ()):
-        stays[one["edging"]] = stays.get(one["edging"], _NONE) + Fraction(one["net_m"])
-    by_hand, away = _NONE, _NONE
+        stays[one["edging"]] = stays.get(one["edging"], Fraction(0)) + Fraction(one["net_m"])
+    by_hand, away = Fraction(0), Fraction(0)
     for edging, use in data.get("edgings", {}).items():
         net_m = Fraction(use["net_m"])
-        goes = net_m - stays.get(edging, _NONE) if edging in sent else _NONE
+        goes = net_m - stays.get(edging, Fraction(0)) if edging in sent else Fraction(0)
         away, by_hand = away + goes, by_hand + net_m - goes
     return by_hand, away
 

@@ -32,7 +32,7 @@ _NO_BIT = "0"
 _DARK = re.compile("1+")
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def dark_squares(text: str) -> tuple[str, ...]:
     """The rows of squares from the top down, 1 where it is dark; the text is written as UTF-8."""
     letters = text.encode("utf-8")
@@ -124,7 +124,7 @@ def _rows(modules: list[list[bool]]) -> tuple[str, ...]:
     return tuple("".join("1" if square else "0" for square in row) for row in modules)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=512)
 def _runs(text: str) -> str:
     """The dark runs as rectangles of a PDF path, a square being one unit."""
     rows = dark_squares(text)

@@ -25,7 +25,7 @@ VISIBLE = "[...document.querySelectorAll('#list tbody tr')].filter(r => !r.hidde
 @pytest.fixture(scope="module")
 def page(tmp_path_factory: pytest.TempPathFactory) -> Path:
     file = tmp_path_factory.mktemp("register") / "index.html"
-    file.write_bytes(register_page(ROWS, [RefusedRow("bad.xlsx", "no width", 2)]))
+    file.write_bytes(b"".join(register_page(ROWS, [RefusedRow("bad.xlsx", "no width", 2)])))
     return file
 
 

@@ -22,6 +22,11 @@ from estimator.registering import refused_rows, rows_below, write_register
 EVIL = "<script>alert(1)</script>"
 
 
+def page_of(rows: list[RegisterRow], refused: list[RefusedRow]) -> bytes:
+    """The page in one piece."""
+    return b"".join(register_page(rows, refused))
+
+
 def row(name: str = "kitchen", **other: Any) -> RegisterRow:
     """A job with round figures."""
     plain: dict[str, Any] = {
@@ -121,7 +126,7 @@ class Page(HTMLParser):
 
 def test_a_client_called_script_is_only_a_name() -> None:
     names = {"client": EVIL, "job_name": EVIL, "quote_number": '"><img src=x onerror=alert(1)>', "remarks": (EVIL,), "banding": EVIL}
-    page = register_page([row(EVIL, **names)], [RefusedRow(EVIL, EVIL, 1)])
+    page = page_of([row(EVIL, **names)], [RefusedRow(EVIL, EVIL, 1)])
     found = Page(page)
     assert found.tags.count("script") == 1  # our own
     assert "img" not in found.tags
@@ -130,21 +135,21 @@ def test_a_client_called_script_is_only_a_name() -> None:
 
 @pytest.mark.parametrize("name", ['a "quoted" one', "#1", "why?", "50 % off", "Bäckerei & Söhne", "it's", "a+b;c", "%41", "日本"])
 def test_a_link_leads_to_its_file_whatever_its_name(name: str) -> None:
-    links = Page(register_page([row(name, revision_folder=name)], [])).links
+    links = Page(page_of([row(name, revision_folder=name)], [])).links
     quote = next(link for link in links if link.endswith("quote.pdf"))
     assert not re.search(r"""[?#"'<> ]""", quote)
     assert [unquote(part) for part in quote.split("/")] == [name, name, "quote.pdf"]
 
 
 def test_every_inner_link_has_its_place_and_nothing_comes_from_the_network() -> None:
-    text = register_page(JOBS, [RefusedRow("bad.xlsx", "no width", 2)])
+    text = page_of(JOBS, [RefusedRow("bad.xlsx", "no width", 2)])
     page = Page(text)
     assert {link[1:] for link in page.links if link.startswith("#")} <= page.ids
     assert not re.search(rb"https?://", text)
 
 
 def test_the_same_jobs_give_the_same_bytes() -> None:
-    assert register_page(JOBS, []) == register_page(JOBS, [])
+    assert page_of(JOBS, []) == page_of(JOBS, [])
     assert register_book(JOBS, []) == register_book(JOBS, [])
 
 
@@ -207,8 +212,8 @@ def test_an_estimate_that_cannot_be_read_is_told_and_stops_nothing(tmp_path: Pat
     estimate_in(tmp_path / "good" / "1")
     (tmp_path / "bad" / "1").mkdir(parents=True)
     (tmp_path / "bad" / "1" / "estimate.json").write_text("{", encoding="utf-8")
-    page, jobs = write_register(tmp_path, [])
-    assert jobs == 1
+    page, rows = write_register(tmp_path, [])
+    assert len(rows) == 1
     assert "bad/1/estimate.json" in page.read_text(encoding="utf-8")
 
 
@@ -220,6 +225,6 @@ def test_a_refused_workbook_keeps_its_earlier_row(tmp_path: Path) -> None:
 
 def test_more_months_than_a_chart_holds_are_said_to_be_left_out() -> None:
     rows = [row(f"job {at}", quote_date=date(2030 + at // 12, at % 12 + 1, 1)) for at in range(14)]
-    text = register_page(rows, []).decode()
+    text = page_of(rows, []).decode()
     assert "Value of quotes by month, the latest 12, EUR with tax" in text
-    assert "the latest 12" not in register_page(rows[:12], []).decode()
+    assert "the latest 12" not in page_of(rows[:12], []).decode()
