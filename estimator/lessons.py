@@ -73,13 +73,15 @@ def _written(lesson: Lesson, day: date | None, *, out: Path) -> str:
     answer = with_new_cells(book.read_bytes(), sheet, new_cells(new))
     if isinstance(answer, Refused):
         return f"The price book was not changed: {answer.reason}"
-    content, left = answer
+    content, noted = answer
     beside = out if is_job_workbook(book) else book.parent  # a second job workbook in the folder would be priced as a job
     copy = _copy_of(book, beside, day or lesson.learned.newest)
     write_papers(beside, {copy.name: book.read_bytes()})
     write_papers(book.parent, {book.name: content})
-    spared = f" Left as they are, for formulas stand there: {', '.join(left.cells)}." if left.cells else ""
-    return f"{book} has new times for {len(new)} step{'' if len(new) == 1 else 's'}; as it was before: {copy}.{spared}"
+    spared = f"\nLeft as they are, for formulas stand there: {', '.join(noted.left)}." if noted.left else ""
+    shown = ", ".join(noted.waiting[:6]) + (" and more" if len(noted.waiting) > 6 else "")
+    waiting = f"\nOpen it in your spreadsheet program and save it once: formulas reckon with the new times ({shown})." if shown else ""
+    return f"{book} has new times for {len(new)} step{'' if len(new) == 1 else 's'}; as it was before: {copy}.{spared}{waiting}"
 
 
 def new_cells(times: Sequence[StepTime]) -> NewCells:

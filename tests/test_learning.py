@@ -3,6 +3,7 @@
 import json
 import re
 import shutil
+import zipfile
 from pathlib import Path
 
 import openpyxl
@@ -12,6 +13,7 @@ from estimator.__main__ import main
 from estimator.batch import price_book
 from estimator.learning import learn
 from estimator.model.exact import Fraction
+from estimator.model.problems import Refusal
 from estimator.model.results import Estimate
 from workbooks.finished_jobs import FOLDER, finished_jobs
 
@@ -100,6 +102,40 @@ def test_writing_changes_the_price_book_after_a_copy_and_the_next_price_is_the_o
     once_more = price_book(folder / "tea-room.xlsx")
     assert isinstance(once_more, Estimate)
     assert abs(once_more.price.net - told["tea-room.xlsx"]) < 1
+
+
+def test_a_price_that_reckons_with_a_new_time_is_asked_for_until_the_book_is_worked_out(
+    folder: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A board's price that the shop reckons from its cutting time; its answer of 70 was saved before the time was learned."""
+    shop = folder / "shop.xlsx"
+    book = openpyxl.load_workbook(shop)
+    row = next(cell.row for cell in book["Work"]["A"] if cell.value == "Cut to size")
+    book["Boards"]["E2"] = f"=50+8*Work!F{row}"
+    book.save(shop)
+    with_answer(shop, "Boards", "E2", "70")
+    before = price_book(folder / "tea-room.xlsx")
+    assert isinstance(before, Estimate)
+    assert next(board.price for board in before.job.boards) == 70
+    assert main(["learn", str(folder), "--out", str(folder / "reports"), "--write"]) == 0
+    assert "formulas reckon with the new times (Boards > E2)" in capsys.readouterr().out
+    after = price_book(folder / "tea-room.xlsx")
+    assert isinstance(after, Refusal)
+    assert [str(problem.place) for problem in after.problems] == ["shop.xlsx > Boards > E2"]
+    assert "save" in after.problems[0].mend
+
+
+def with_answer(path: Path, sheet: str, cell: str, answer: str) -> None:
+    """The saved answer that a spreadsheet program would keep beside a formula."""
+    number = openpyxl.load_workbook(path).sheetnames.index(sheet) + 1
+    with zipfile.ZipFile(path) as package:
+        parts = {name: package.read(name) for name in package.namelist()}
+    part = f"xl/worksheets/sheet{number}.xml"
+    text, found = re.subn(rf'(<c r="{cell}"[^>]*>\s*<f>[^<]*</f>)\s*<v\s*/?>(?:</v>)?', rf"\1<v>{answer}</v>", parts[part].decode())
+    assert found == 1
+    with zipfile.ZipFile(path, "w") as package:
+        for name, content in parts.items():
+            package.writestr(name, text if name == part else content)
 
 
 def test_a_wrong_log_is_told_and_keeps_the_price_book_as_it_is(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -13,7 +13,9 @@ import xlsxwriter
 from estimator.model.exact import Fraction
 from estimator.model.times import Learned
 from estimator.papers.book import Refused
+from estimator.papers.book.marked_text import edited, read_marked
 from estimator.papers.times_book import times_book, with_new_cells
+from estimator.papers.times_book.old_answers import old_answers, without_answers
 from tests.costing.times.simulated_logs import step
 from workbooks.draw import HERE
 
@@ -28,7 +30,7 @@ def parts_of(book: bytes) -> dict[str, bytes]:
 def changed(book: bytes, sheet: str, cells: dict[str, Fraction | str]) -> tuple[bytes, tuple[str, ...]]:
     answer = with_new_cells(book, sheet, cells)
     assert not isinstance(answer, Refused), answer
-    return answer[0], answer[1].cells
+    return answer[0], answer[1].left
 
 
 def cells_of(book: bytes, sheet: str) -> dict[str, object]:
@@ -116,3 +118,44 @@ def test_other_programs_read_times_xlsx(tmp_path: Path) -> None:
     sheets = calamine.CalamineWorkbook.from_path(str(path))
     assert sheets.sheet_names == ["New times", "Real and estimated", "By job", "The whole log", "Material", "Quotes again", "Work"]
     assert sheets.get_sheet_by_name("Work").to_python()[1][0] == "=cut"
+
+
+def test_answers_that_rest_on_a_new_time_are_asked_for_and_never_believed() -> None:
+    """B2 rests on F2 directly, B3 through B2, B4 through a name, B5 by a range, B6 through a roaming function; the last four do not."""
+    rest = {"B2": "=Work!$F$2*2", "B3": "=B2+1", "B4": "=hour/60", "B5": "=SUM(Work!F1:F9)", "B6": '=INDIRECT("Work!F2")'}
+    free = {"C2": "=Work!F3", "C3": '="Work!F2"&"B2"', "C4": "=C2*LOG10(100)", "C5": "=SUM(Work!G:G)"}
+
+    def write(book: xlsxwriter.Workbook, page) -> None:
+        page.write_number("F2", 3)
+        page.write_number("F3", 4)
+        page.write_formula("G2", "=F2*1.1", None, 3.3)
+        page.write_formula("G3", "=F3*1.1", None, 4.4)
+        other = book.add_worksheet("Our sums")
+        book.define_name("hour", "=Work!$F$2*60")
+        for cell, words in {**rest, **free}.items():
+            other.write_formula(cell, words, None, 7)
+
+    answer = with_new_cells(drawn(write), "Work", {"F2": Fraction(5)})
+    assert not isinstance(answer, Refused)
+    new, noted = answer
+    old = {"Work > G2", "Our sums > C5", *(f"Our sums > {cell}" for cell in rest)}  # G:G holds G2
+    assert set(noted.waiting) == old
+    answers = openpyxl.load_workbook(io.BytesIO(new), data_only=True)
+    assert [answers["Our sums"][cell].value for cell in rest] == [None] * len(rest)
+    assert [answers["Our sums"][cell].value for cell in ("C2", "C3", "C4")] == [7, 7, 7]
+    assert (answers["Work"]["G2"].value, answers["Work"]["G3"].value) == (None, 4.4)
+    formulas = openpyxl.load_workbook(io.BytesIO(new))
+    assert {cell: formulas["Our sums"][cell].value for cell in {**rest, **free}} == {**rest, **free}
+    assert b'fullCalcOnLoad="1"' in parts_of(new)["xl/workbook.xml"]
+
+
+def test_a_formula_that_shares_anothers_words_goes_with_it() -> None:
+    marked = read_marked(
+        b'<worksheet><sheetData><row r="2"><c r="A2"><f t="shared" ref="A2:A3" si="0">Work!F2</f><v>1</v></c></row>'
+        b'<row r="3"><c r="A3" t="n"><f t="shared" si="0"/><v>2</v></c></row></sheetData></worksheet>', "sums"
+    )  # fmt: skip
+    assert not isinstance(marked, Refused)
+    assert old_answers({"Sums": marked}, {"Work": {"F3"}}) == {"Sums": ("A2", "A3")}
+    text = edited(marked, without_answers(marked, frozenset({"A3"})))
+    assert '<c r="A3"><f t="shared" si="0"/></c>' in text
+    assert "<v>1</v>" in text

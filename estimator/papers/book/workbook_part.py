@@ -64,7 +64,7 @@ def workbook_with(book: UsersBook, lines: Sequence[Line], names: Sequence[OurNam
     edits += [remove(sheet.element) for sheet in book.sheets if sheet.is_ours]
     edits += _listed(marked, lines)
     edits += _names(book, positions, lines, names, first, given)
-    edits += _recalculated(marked)
+    edits += recalculated(marked)
     return encode(edited(marked, edits), marked.encoding)
 
 
@@ -150,7 +150,7 @@ def _our_name(prefix: str, name: OurName, first: int) -> str:
     return f'<{prefix}definedName name="{escape(name.name)}"{where}{hidden}>{name.words}</{prefix}definedName>'
 
 
-def _recalculated(marked: Marked) -> list[Edit]:
+def recalculated(marked: Marked) -> list[Edit]:
     """Every formula is worked out when the book is opened: sheets of the user's may look at results that have changed."""
     asked = marked.first("calcPr")
     if asked is None:

@@ -1,7 +1,8 @@
 """A shop's book and new figures for cells of its sheet Work in; the same book with those cells changed and every other byte kept out.
 
 Only the part of that one sheet is written anew, and in it only the cells named. A cell that holds a formula is the shop's own
-reckoning: it is left as it is, and told.
+reckoning: it is left as it is, and told. Formulas that reckon with a changed cell lose their saved answers, wherever they stand,
+and the book asks to be worked out when it is opened (`old_answers.py`).
 """
 
 from __future__ import annotations
@@ -13,10 +14,12 @@ from dataclasses import replace
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.units import decimal_text
-from estimator.papers.book.marked_text import Edit, Element, Marked, edited, encode, escape
+from estimator.papers.book.marked_text import Edit, Element, Marked, edited, encode, escape, read_marked
 from estimator.papers.book.refused import Refused
 from estimator.papers.book.users_book import UsersBook, open_users_book
+from estimator.papers.book.workbook_part import recalculated
 from estimator.papers.book.zipped import Part, pack, zip_of
+from estimator.papers.times_book.old_answers import old_answers, without_answers
 
 NewCells = Mapping[str, Fraction | str]
 """Cell name to what shall stand there: a number, or a word."""
@@ -29,13 +32,16 @@ _FORMULA = re.compile(r"<(?:[\w.-]+:)?f[\s/>]")
 
 
 @dataclass(frozen=True, slots=True)
-class NotChanged:
+class Noted:
+    """What whoever asked for the new figures has to know."""
+
+    left: tuple[str, ...]
     """Cells that were left as they are, because a formula stands in them."""
+    waiting: tuple[str, ...]
+    """Formulas elsewhere that reckon with a changed cell, as `Sheet > Cell`: they wait to be worked out."""
 
-    cells: tuple[str, ...]
 
-
-def with_new_cells(book: bytes, sheet: str, cells: NewCells) -> tuple[bytes, NotChanged] | Refused:
+def with_new_cells(book: bytes, sheet: str, cells: NewCells) -> tuple[bytes, Noted] | Refused:
     """The book with the cells of one sheet changed."""
     users = open_users_book(book)
     if isinstance(users, Refused):
@@ -48,8 +54,31 @@ def with_new_cells(book: bytes, sheet: str, cells: NewCells) -> tuple[bytes, Not
     if isinstance(text, Refused):
         return text
     key = there.relation.target if there else ""
-    parts = {**users.package.parts, key: _packed_as(users, key, encode(text, marked.encoding))}
-    return zip_of(parts.values()), NotChanged(left)
+    new = {key: encode(text, marked.encoding)}
+    old = _old_answers(users, sheet, set(cells) - set(left))
+    if isinstance(old, Refused):
+        return old
+    for name, names in old.items():
+        at = next(one.relation.target for one in users.sheets if one.name == name)
+        page = read_marked(new[at], at) if at in new else users.package.read(at)
+        if isinstance(page, Refused):
+            return page
+        new[at] = encode(edited(page, without_answers(page, frozenset(names))), page.encoding)
+    if old:
+        new[users.key] = encode(edited(users.workbook, recalculated(users.workbook)), users.workbook.encoding)
+    parts = {**users.package.parts, **{at: _packed_as(users, at, content) for at, content in new.items()}}
+    return zip_of(parts.values()), Noted(left, tuple(f"{name} > {cell}" for name, names in old.items() for cell in names))
+
+
+def _old_answers(users: UsersBook, sheet: str, changed: set[str]) -> dict[str, tuple[str, ...]] | Refused:
+    pages: dict[str, Marked] = {}
+    for one in users.sheets:
+        if one.relation.role == "worksheet":
+            page = users.package.read(one.relation.target)
+            if isinstance(page, Refused):
+                return page
+            pages[one.name] = page
+    return old_answers(pages, {sheet: changed})
 
 
 def _packed_as(users: UsersBook, key: str, content: bytes) -> Part:
