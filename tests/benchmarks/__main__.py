@@ -1,45 +1,42 @@
-"""Every figure of speed in one run: `python -m tests.benchmarks [JOBS]`.
+"""Every figure of speed in one run: `python -m tests.benchmarks`; `--help` names the sizes, which may all be changed.
 
-A cold single job beside the bare floor, a folder of JOBS (200) with one and two workers beside the floor's own rate, growth with the cabinets of one
-job, and the kitchen beside LibreOffice recalculating and printing the same kitchen as a formula workbook.
+A cold single job beside the bare floor, a folder with one and two workers beside the floor's own rate, growth with the cabinets of one job, memory
+with the jobs of a folder, a cluster beside this computer's own workers, and all of it beside LibreOffice working out and printing the same jobs.
 """
 
-import shutil
-import subprocess
-import sys
-import tempfile
-import time
-from pathlib import Path
+import argparse
+from importlib.util import find_spec
 
-from tests.benchmarks import cold_start, folder, growth
-
-HOUSE = Path(__file__).parents[2]
+from tests.benchmarks import cold_start, folder, growth, libreoffice, memory
 
 
-def libreoffice() -> None:
-    """The kitchen priced by the command, and the same kitchen's filled-in workbook recalculated and printed by LibreOffice."""
-    if shutil.which("soffice") is None:
-        print("LibreOffice is not here: NOT compared")
+def through_a_cluster(jobs: int) -> None:
+    if find_spec("distributed") is None:
+        print("distributed is not here: NOT measured")
         return
-    with tempfile.TemporaryDirectory() as place:
-        kitchen = HOUSE / "workbooks" / "kitchen.xlsx"
-        price = [sys.executable, "-m", "estimator", "price", str(kitchen), "--out", place]
-        office = ["soffice", "--headless", f"-env:UserInstallation=file://{place}/profile", "--convert-to", "pdf", "--outdir", place,
-                  f"{place}/kitchen/1/priced.xlsx"]  # fmt: skip
-        for name, command in (("estimator price", price), ("LibreOffice", office)):
-            subprocess.run(command, check=True, capture_output=True, cwd=HOUSE)  # the first run warms the disk and makes the profile
-            start = time.perf_counter()
-            subprocess.run(command, check=True, capture_output=True, cwd=HOUSE)
-            print(f"{name:34}{time.perf_counter() - start:10.2f} s by the clock")
+    from tests.benchmarks import cluster
+
+    cluster.main(jobs)
 
 
 if __name__ == "__main__":
-    jobs = int(sys.argv[1]) if len(sys.argv) > 1 else 200
-    for heading, run in (
-        ("One cold job", lambda: cold_start.main(5)),
-        ("Many jobs", lambda: folder.main(jobs)),
-        ("Growth", lambda: growth.main([10, 100, 1000])),
-        ("What a shop would otherwise do", libreoffice),
+    reader = argparse.ArgumentParser(prog="python -m tests.benchmarks", description="Every figure of speed in one run.")
+    reader.add_argument("--runs", type=int, default=5, metavar="N", help="cold runs of one job, for the median; 0 leaves it out, as with all")
+    reader.add_argument("--jobs", type=int, default=200, metavar="N", help="jobs of the folder of mixed sizes")
+    reader.add_argument("--cabinets", type=int, nargs="*", default=[10, 100, 1000], metavar="N", help="cabinets of one job, as it grows")
+    reader.add_argument("--memory", type=int, nargs="*", default=[200, 2000], metavar="N", help="jobs of the folders whose memory is measured")
+    reader.add_argument("--cluster", type=int, default=40, metavar="N", help="jobs of the folder that goes through a cluster")
+    reader.add_argument("--office-runs", type=int, default=5, metavar="N", help="runs of the kitchen beside LibreOffice, for the median")
+    reader.add_argument("--office-jobs", type=int, default=20, metavar="N", help="jobs of the folder beside LibreOffice called per job")
+    sizes = reader.parse_args()
+    for heading, wanted, run in (
+        ("One cold job", sizes.runs, lambda: cold_start.main(sizes.runs)),
+        ("Many jobs", sizes.jobs, lambda: folder.main(sizes.jobs)),
+        ("Growth with the cabinets of one job", sizes.cabinets, lambda: growth.main(sizes.cabinets)),
+        ("Memory with the jobs of a folder", sizes.memory, lambda: memory.main(sizes.memory)),
+        ("Through a cluster", sizes.cluster, lambda: through_a_cluster(sizes.cluster)),
+        ("What a shop would otherwise do", sizes.office_runs, lambda: libreoffice.main(runs=sizes.office_runs, jobs=sizes.office_jobs)),
     ):
-        print(f"\n{heading}\n")
-        run()
+        if wanted:
+            print(f"\n{heading}\n", flush=True)
+            run()
