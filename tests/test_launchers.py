@@ -83,6 +83,20 @@ def test_every_folder_name_reaches_the_program_whole(name: str, tmp_path: Path) 
     assert f"<-m><estimator.dropped><{folder}><{dropped}>" in said
 
 
+@pytest.mark.skipif(os.name == "nt", reason="bash")
+@pytest.mark.parametrize("machine", ["linux", "macos"])
+def test_what_is_watched_gets_its_papers_beside_the_launcher_from_wherever_it_is_run(machine: str, tmp_path: Path) -> None:
+    """A double click on a Mac, or on an icon, opens its window in the person's home folder."""
+    stand_in = tmp_path / "python"
+    stand_in.write_text('#!/bin/sh\nfor word in "$@"; do printf "<%s>" "$word"; done\n')
+    stand_in.chmod(0o755)
+    folder = put(tmp_path / "O'Hara & Söhne", machine=machine, python=str(stand_in))
+    script = next(path for path in folder.glob("watch this folder.*") if path.suffix in (".sh", ".command"))
+    assert run(["bash", "-n", str(script)]).returncode == 0
+    said = run(["bash", str(script)], typed="\n", cwd=tmp_path).stdout
+    assert f"<-P><-m><estimator><watch><{folder}><--out><{folder}/reports>" in said
+
+
 def words_of_exec(line: str) -> list[str]:
     """The words of an Exec line: the file's own escapes first, then the quotes of the command (Desktop Entry Specification 1.5)."""
     text = re.sub(r"\\(.)", lambda found: {"s": " ", "n": "\n", "t": "\t", "r": "\r"}.get(found[1], found[1]), line)
@@ -125,6 +139,11 @@ def test_the_windows_launcher_is_written_as_windows_reads_it() -> None:
         assert r'set "ESTIMATOR_PYTHON=%USERPROFILE%\50%% more\python.exe"' in at_home
         assert at_home.isascii()
         assert all(line.count('"') % 2 == 0 for line in lines)
+        run_line = lines[lines.index("goto stay") - 1]
+        assert run_line.startswith('"!ESTIMATOR_PYTHON!" -P -m estimator')
+        assert '"!ESTIMATOR_FOLDER!"' in run_line  # taken out where & and ^ and % are ordinary signs
+        assert ('--out "!ESTIMATOR_FOLDER!\\reports"' in run_line) == name.startswith("watch")
+        assert not re.search(r"%[0-9*]", "\n".join(lines).replace("%~dp0", ""))  # a dropped name never stands in a line as it is
         assert name.endswith(".cmd")
 
 

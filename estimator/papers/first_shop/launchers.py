@@ -20,18 +20,22 @@ def launchers(*, machine: Machine, python: str, folder: str, home: str = "") -> 
 
     `home` is the person's own folder on Windows: it is named by its variable there, since its name may hold any letters.
     """
-    runs = {PRICE: "-m estimator.dropped", WATCH: "-m estimator watch"}
     match machine:
         case "windows":
-            return {f"{name}.cmd": _cmd(name, run, python=_below_home(python, home)) for name, run in runs.items()}
+            return {f"{name}.cmd": _cmd(name, python=_below_home(python, home)) for name in (PRICE, WATCH)}
         case "macos":
-            return {f"{name}.command": _shell(name, run, python=python) for name, run in runs.items()}
+            return {f"{name}.command": _shell(name, python=python) for name in (PRICE, WATCH)}
         case "linux":
-            scripts = {f"{name}.sh": _shell(name, run, python=python) for name, run in runs.items()}
-            return scripts | {f"{name}.desktop": _desktop(name, folder=folder) for name in runs}
+            scripts = {f"{name}.sh": _shell(name, python=python) for name in (PRICE, WATCH)}
+            return scripts | {f"{name}.desktop": _desktop(name, folder=folder) for name in (PRICE, WATCH)}
 
 
-def _shell(name: str, run: str, *, python: str) -> bytes:
+def _runs(name: str, *, here: str, under: str) -> str:
+    """The words behind the program's name. Papers go below the launcher's folder: a window may open in any other."""
+    return f'-m estimator watch "{here}" --out "{here}{under}reports"' if name == WATCH else f'-m estimator.dropped "{here}"'
+
+
+def _shell(name: str, *, python: str) -> bytes:
     """A script for macOS and Linux; it works from whatever folder it is called."""
     lines = (
         "#!/bin/sh",
@@ -39,7 +43,7 @@ def _shell(name: str, run: str, *, python: str) -> bytes:
         f"python={shell_quoted(python)}",
         "here=$(CDPATH='' cd -- \"$(dirname -- \"$0\")\" && pwd)",
         "if \"$python\" -P -c 'import estimator' 2>/dev/null; then",
-        f'    "$python" -P {run} "$here" "$@"',
+        f'    "$python" -P {_runs(name, here="$here", under="/")} "$@"',
         "    code=$?",
         "else",
         f"    echo '{_MOVED}'",
@@ -101,7 +105,7 @@ def _below_home(path: str, home: str) -> str:
     return f"%USERPROFILE%{path[len(home) :].replace('%', '%%')}" if inside else path.replace("%", "%%")
 
 
-def _cmd(name: str, run: str, *, python: str) -> bytes:
+def _cmd(name: str, *, python: str) -> bytes:
     """A script for Windows. It ends with exit, so that nothing behind an & in a dropped name is ever run as a command.
 
     Names are put into variables while ! is an ordinary sign, and taken out as !NAME!, where & and ^ and % are ordinary too.
@@ -119,7 +123,7 @@ def _cmd(name: str, run: str, *, python: str) -> bytes:
         'set "ESTIMATOR_DROPPED=!cmdcmdline!"',
         '"!ESTIMATOR_PYTHON!" -P -c "import estimator" 2>nul',
         "if errorlevel 1 goto moved",
-        f'"!ESTIMATOR_PYTHON!" -P {run} "!ESTIMATOR_FOLDER!"',
+        f'"!ESTIMATOR_PYTHON!" -P {_runs(name, here="!ESTIMATOR_FOLDER!", under=chr(92))}',
         "goto stay",
         ":moved",
         f"echo {_MOVED}",
