@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from estimator.__main__ import _reader, main
+from estimator.__main__ import main
+from estimator.commands import commands
 from estimator.prompting import _commands
 
-COMMANDS = sorted(_commands(_reader()))
+COMMANDS = sorted(_commands(commands()))
 SCREEN_WIDE, SCREEN_HIGH = 80, 24
 
 
@@ -34,9 +35,9 @@ def test_help_fits_one_screen_and_holds_an_example(name: str, capsys: pytest.Cap
 
 @pytest.mark.parametrize("name", COMMANDS)
 def test_the_example_of_a_command_is_no_wrong_word(name: str) -> None:
-    example = _commands(_reader())[name].example.split()
+    example = _commands(commands())[name].example.split()
     assert example[0] == "estimator"
-    assert _reader().read(example[1:]).command == name
+    assert commands().read(example[1:]).command == name
 
 
 # what is typed | what the answer must hold
