@@ -19,6 +19,7 @@ from estimator.papers.book.package import (
 from estimator.papers.book.refused import Refused
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+MOST_LOOKS = 65_000   # cell formats; programs take 65,490 in a workbook and repair what holds more
 STRICT_SPACES = "http://purl.oclc.org/ooxml/"
 
 
@@ -97,7 +98,12 @@ def open_users_book(content: bytes | UsersBook) -> UsersBook | Refused:
 def _styles(package: Package, relations: Iterable[Relation]) -> Marked | Refused | None:
     for relation in relations:
         if relation.role == "styles":
-            return package.read(relation.target)
+            styles = package.read(relation.target)
+            looks = styles.first("cellXfs") if isinstance(styles, Marked) else None
+            if looks is not None and len(looks.children) > MOST_LOOKS:
+                return Refused(f"The workbook holds {len(looks.children)} cell formats, and spreadsheet programs take no more than "
+                               "65,490: there is no room for ours. Copy its sheets into a new workbook and price that.")
+            return styles
     return None
 
 

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as some
 
-from estimator.papers.book import Refused, Spliced, add_sheets, dates_from_1904, free_defined_names, free_names, zipped
+from estimator.papers.book import Refused, Spliced, add_sheets, dates_from_1904, free_defined_names, free_names, users_book, zipped
 from tests.papers.book.gallery import BARE, CHAIN_REL, MAIN, OFFICE, by_hand, read_part, result_sheets, with_parts
 from tests.papers.book.test_unharmed import BOOKS, WANTED
 
@@ -117,6 +117,14 @@ def test_a_part_that_unpacks_to_more_than_it_says_is_damaged():
     answer = add_sheets(user_book=book, ours=OURS)
     assert isinstance(answer, Refused)
     assert "damaged at xl/workbook.xml" in answer.reason
+
+
+def test_a_book_with_no_room_for_more_cell_formats_is_refused(monkeypatch):
+    """A workbook takes 65,490 cell formats (limits of a workbook, as spreadsheet programs publish them)."""
+    monkeypatch.setattr(users_book, "MOST_LOOKS", 1)
+    answer = add_sheets(user_book=BOOKS["XlsxWriter many things"], ours=OURS)
+    assert isinstance(answer, Refused)
+    assert "no room for ours" in answer.reason
 
 
 def test_a_packed_password_is_refused():

@@ -54,9 +54,12 @@ def priced(path: Path, shop: Path | None = None) -> tuple[Estimate, bytes]:
 
 def live_figures(book: bytes) -> list[tuple[str, str, str, float]]:
     """Sheet, cell, figure and number of every figure that was typed as a number."""
-    sheet = load_workbook(io.BytesIO(book), read_only=False)["Figures in use"]
+    return _live_figures(load_workbook(io.BytesIO(book)))
+
+
+def _live_figures(opened: Workbook) -> list[tuple[str, str, str, float]]:
     found = []
-    for row in sheet.iter_rows(min_row=6):
+    for row in opened["Figures in use"].iter_rows(min_row=6):
         place, figure, typed = row[0].value, row[2].value, row[3].value
         if place and figure and isinstance(typed, int | float) and not isinstance(typed, bool):
             name, _, cell = str(place).rpartition(" ")
@@ -67,32 +70,31 @@ def live_figures(book: bytes) -> list[tuple[str, str, str, float]]:
 def drawn_change(book: bytes, rng: Random) -> Change:
     """One live input: a figure larger or smaller, a blank filled in, a row's tax rate, the freed hour, or another way of banding."""
     kinds: dict[str, list[Change]] = {}
-    for changes in changes_by_kind(book, rng).values():
+    for changes in changes_by_kind(load_workbook(io.BytesIO(book)), rng).values():
         kinds.setdefault(changes[0].figure, []).extend(changes)
     return rng.choice(kinds[rng.choice(sorted(kinds))])
 
 
-def changes_by_kind(book: bytes, rng: Random) -> dict[str, list[Change]]:
+def changes_by_kind(opened: Workbook, rng: Random) -> dict[str, list[Change]]:
     """Every change of a live input that can be made in a book, by sheet and figure."""
-    opened = load_workbook(io.BytesIO(book))
     kinds: dict[str, list[Change]] = {}
-    for change in (*_larger_or_smaller(book, rng), *_filled_in(opened), *_rates_of_rows(opened), *_other_ways(opened), *_hours(opened)):
+    for change in (*_larger_or_smaller(opened, rng), *_filled_in(opened), *_rates_of_rows(opened), *_other_ways(opened), *_hours(opened)):
         kinds.setdefault(f"{change.sheet} > {change.figure}", []).append(change)
     return kinds
 
 
-def watched_by_kind(book: bytes) -> dict[str, list[tuple[str, str]]]:
+def watched_by_kind(opened: Workbook) -> dict[str, list[tuple[str, str]]]:
     """Sheet and first cell of every column or item that decides sizes or counts, by sheet and header."""
     kinds: dict[str, list[tuple[str, str]]] = {}
-    for row in load_workbook(io.BytesIO(book))["What has changed"].iter_rows(min_row=6):
+    for row in opened["What has changed"].iter_rows(min_row=6):
         if row[2].value:
             sheet, _, cell = str(row[2].value).rpartition(" ")
             kinds.setdefault(f"{row[0].value} > {str(row[1].value).partition(':')[0]}", []).append((sheet, cell))
     return kinds
 
 
-def _larger_or_smaller(book: bytes, rng: Random) -> Iterator[Change]:
-    for sheet, cell, figure, before in live_figures(book):
+def _larger_or_smaller(opened: Workbook, rng: Random) -> Iterator[Change]:
+    for sheet, cell, figure, before in _live_figures(opened):
         after = round(before * rng.choice((0.6, 0.8, 0.9, 1.1, 1.25, 1.5)), 4)
         if figure in WHOLE:
             after = before + rng.choice((1, 2))
@@ -155,10 +157,15 @@ def asked_for(book: bytes, way: str) -> bytes:
 
 def changed(book: bytes, change: Change) -> bytes:
     """The workbook with the figure changed, as an owner would change it."""
-    opened = load_workbook(io.BytesIO(book))
-    opened[change.sheet][change.cell].value = change.after
-    memory = io.BytesIO()
+    return with_value(load_workbook(io.BytesIO(book)), change.sheet, change.cell, change.after)
+
+
+def with_value(opened: Workbook, sheet: str, cell: str, value: object) -> bytes:
+    """The workbook with another value in one cell; the opened one is as it was afterwards."""
+    memory, kept = io.BytesIO(), opened[sheet][cell].value
+    opened[sheet][cell].value = value
     opened.save(memory)
+    opened[sheet][cell].value = kept
     return memory.getvalue()
 
 
