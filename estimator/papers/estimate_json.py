@@ -15,6 +15,7 @@ from estimator.model.shown import PriceShown, Shown
 from estimator.model.taken import BoardUse, Part, RollUse
 from estimator.model.units import decimal_text, money_text, to_money
 from estimator.papers.banding_json import decision_data, glue_day_data, merchant_data, small_parts_data, year_data
+from estimator.papers.papers_json import papers_data
 
 Data = dict[str, Any]
 
@@ -91,6 +92,7 @@ def estimate_data(estimate: Estimate) -> Data:
         "merchant": merchant_data(estimate.merchant),
         "year": year_data(estimate),
         "learning_what_if": _runs(estimate),
+        "on_paper": papers_data(estimate),
         "remarks": [{"place": str(remark.place), "words": remark.words} for remark in estimate.remarks],
     }
 

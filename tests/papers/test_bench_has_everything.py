@@ -140,6 +140,14 @@ def _one_edge_less(function: Callable[..., tuple[object, ...]]) -> Callable[...,
     return lambda *given: tuple((batch, rows[:-1]) for batch, rows in function(*given))  # type: ignore[attr-defined, misc]
 
 
+def _the_last_twice(function: Callable[..., tuple[object, ...]]) -> Callable[..., tuple[object, ...]]:
+    return lambda *given: (*function(*given), function(*given)[-1])
+
+
+def _one_edge_twice(function: Callable[..., tuple[object, ...]]) -> Callable[..., tuple[object, ...]]:
+    return lambda *given: tuple((batch, (*rows, rows[-1])) for batch, rows in function(*given))  # type: ignore[misc]
+
+
 @pytest.mark.parametrize(
     ("title", "module", "name", "fault"),
     [
@@ -148,9 +156,13 @@ def _one_edge_less(function: Callable[..., tuple[object, ...]]) -> Callable[...,
         ("Labels", labels, "labels_of", _without_the_last),
         ("Banding schedule", banding_schedule, "batch_rows", _one_edge_less),
         ("Send-out sheet", send_out_sheet, "send_rows", _without_the_last),
+        ("Labels", labels, "labels_of", _the_last_twice),
+        ("Banding schedule", banding_schedule, "batch_rows", _one_edge_twice),
+        ("Send-out sheet", send_out_sheet, "send_rows", _the_last_twice),
+        ("Cut list", cut_list, "cut_rows", _the_last_twice),
     ],
 )
-def test_what_is_left_out_is_missed(
+def test_what_is_left_out_or_stands_there_twice_is_noticed(
     title: str, module: object, name: str, fault: Callable[..., object], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(module, name, fault(getattr(module, name)))

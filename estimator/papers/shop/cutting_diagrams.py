@@ -170,7 +170,7 @@ def _draw_rests(paper: ShopPaper, pencil: Pencil, entry: NamedPattern) -> None:
     pencil.pen(width_pt=HAIR_PT)
     for rest in entry.pattern.offcuts:
         pencil.box(x_mm=rest.x_mm, y_mm=rest.y_mm, width_mm=rest.length_mm, height_mm=rest.width_mm)
-        size = f"{paper.language.length(rest.length_mm)} x {paper.language.length(rest.width_mm)}"
+        size = paper.language.sizes(rest.length_mm, rest.width_mm)
         word = paper.say("rest")
         write_in(pencil, Room(rest.x_mm, rest.y_mm, rest.length_mm, rest.width_mm), [(f"{word} {size}",), (word, size)])
 
