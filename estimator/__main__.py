@@ -106,6 +106,7 @@ def _explain(path: Path, ref: str, *, shop: Path | None, as_json: bool) -> int:
 def _price(options: argparse.Namespace) -> int:
     from estimator.batch import tasks_for
     from estimator.folder import left_alone, price_folder
+    from estimator.telling import no_price_book_words, not_priced_words
 
     paths, shop, words = [Path(path) for path in options.files], _path(options.shop), _path(options.words)
     out = Path(options.out)
@@ -133,8 +134,12 @@ def _price(options: argparse.Namespace) -> int:
         outcomes = with_bar(outcomes, many=len(tasks))
     kept: list[Refused | Broken] = []
     code = _told(_keeping(outcomes, kept), as_json=options.json)
-    if not options.json and (others := left_alone(paths, besides=out)):
-        _say(others)
+    if not options.json:
+        _say_each(
+            left_alone(paths, besides=out),
+            not_priced_words(kept, many=len(tasks)),
+            "" if shop else no_price_book_words(kept, [path for path in paths if path.is_dir()]),
+        )
     return max(code, _register(out, kept, quiet=options.json))
 
 
@@ -148,7 +153,9 @@ def _keeping(outcomes: Iterable[Told], kept: list[Refused | Broken]) -> Iterator
 
 def _register(out: Path, kept: list[Refused | Broken], *, quiet: bool) -> int:
     """The register over everything that lies under --out, after a run over a folder."""
+    from estimator.papers.register import repeated_quotes
     from estimator.registering import write_register
+    from estimator.telling import repeated_words
     from estimator.weighing import machine_words
 
     try:
@@ -157,9 +164,11 @@ def _register(out: Path, kept: list[Refused | Broken], *, quiet: bool) -> int:
         _say(f"the register could not be written: {trouble.strerror}; the earlier one is as it was", to_errors=True)
         return REFUSED
     if not quiet:
-        _say(f"Register of {len(rows)} {'job' if len(rows) == 1 else 'jobs'}: {page}")
-        if weighed := machine_words(rows):
-            _say(weighed)
+        _say_each(
+            repeated_words(repeated_quotes(rows)),
+            f"Register of {len(rows)} {'job' if len(rows) == 1 else 'jobs'}: {page}",
+            machine_words(rows),
+        )
     return PRICED
 
 
@@ -212,6 +221,9 @@ def _a_folder_please(path: Path, command: str) -> str:
 
 
 def _missing(paths: list[Path], shop: Path | None) -> int:
+    if len(paths) > 1 and not paths[0].exists() and Path(whole := " ".join(map(str, paths))).exists():
+        _say(f"a name with a blank in it stands between quotes: {quoted(whole)}", to_errors=True)
+        return WRONG_WORDS
     for path in (*paths, *([shop] if shop else [])):
         if not path.exists():
             _say(not_there(path), to_errors=True)
@@ -239,6 +251,12 @@ def _told(outcomes: Iterable[Told], *, as_json: bool) -> int:
 
 def _say(words: str, *, to_errors: bool = False) -> None:
     print(words, file=sys.stderr if to_errors else sys.stdout, flush=True)
+
+
+def _say_each(*sentences: str) -> None:
+    """What there is to say; a blank is nothing."""
+    for words in filter(None, sentences):
+        _say(words)
 
 
 def _speak_utf8() -> None:

@@ -1,7 +1,9 @@
 """Outcomes as sentences for the terminal and as data for --json."""
 
 import sys
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -9,12 +11,14 @@ from estimator.batch import Broken, Outcome, Priced, Refused, Unchanged
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.results import Estimate
-from estimator.model.units import money_text, run_words
+from estimator.model.units import M_PER_FOOT, minor_decimals, money_text, run_words, to_multiple
 from estimator.papers.estimate_json import estimate_data
+from estimator.prompting import quoted
 
 PRICED, REFUSED, WRONG_WORDS, OUR_FAULT = 0, 1, 2, 3
 """Exit codes."""
 
+_SHOP, _MOST_NAMES = "shop.xlsx", 5
 _BOLD, _RED, _PLAIN = "\x1b[1m", "\x1b[31m", "\x1b[0m"
 
 
@@ -118,3 +122,86 @@ def data_of(outcome: Outcome) -> dict[str, Any]:
             return {"job": {"workbook": path.name}, "outcome": "unchanged", "papers": str(folder)}
         case Broken(path=path, words=words):
             return {"job": {"workbook": path.name}, "outcome": "fault", "words": words}
+
+
+# --- what a run over a folder says at its end -------------------------------------------------------------------------
+
+
+def not_priced_words(unpriced: Sequence[Refused | Broken], *, many: int) -> str:
+    """Which workbooks of a run were not priced, after all that was said of them above; blank when there is none."""
+    if not unpriced:
+        return ""
+    return f"Not priced, {len(unpriced)} of {many} jobs: {_listed([one.path.name for one in unpriced])}"
+
+
+def no_price_book_words(unpriced: Sequence[Refused | Broken], folders: Sequence[Path]) -> str:
+    """That a price book lies above jobs that have none beside them, which is where one is looked for; blank when there is none."""
+    lone = [one.path for one in unpriced if not one.path.with_name(_SHOP).is_file()]
+    for folder in folders:
+        below = [path for path in lone if folder in path.parent.parents]
+        if below and (folder / _SHOP).is_file():
+            names = _listed([path.name for path in below])
+            book = folder / _SHOP
+            return f"{book} serves the jobs beside it only, not {names} further down. To use it for all: --shop {quoted(str(book))}"
+    return ""
+
+
+def repeated_words(quotes: Mapping[str, Sequence[str]]) -> str:
+    """That a quote number stands on several jobs, by the names of their folders; blank when none does."""
+    return "\n".join(
+        f"Quote number {number} stands on {_listed(names)}: the register counts each of them" for number, names in quotes.items()
+    )
+
+
+def _listed(names: Sequence[str]) -> str:
+    shown = list(names) if len(names) <= _MOST_NAMES else [*names[:_MOST_NAMES], f"{len(names) - _MOST_NAMES} more"]
+    return shown[0] if len(shown) == 1 else f"{', '.join(shown[:-1])} and {shown[-1]}"
+
+
+# --- what watching says -----------------------------------------------------------------------------------------------
+
+
+def watching_words(folder: Path) -> str:
+    return f"Watching {folder}: save a workbook and its job is priced. Ctrl-C ends."
+
+
+def gone_words(path: Path) -> str:
+    return f"{path.name} is gone or renamed; its papers stay where they are"
+
+
+def moved(before: Mapping[str, Any], now: Mapping[str, Any], *, units: str) -> str:
+    """What moved between two estimates of one job, in a sentence: money with the decimals of its currency, lengths as the shop measures.
+
+    >>> one = {"job": {"currency": "EUR"}, "price": {"gross": "100.00"}, "cost": {"total": "70"}, "edgings": {"white": {"net_m": "3"}}}
+    >>> moved(one, one, units="mm")
+    'nothing has moved'
+    >>> moved(one, {**one, "price": {"gross": "112.50"}, "edgings": {"white": {"net_m": "6.048"}}, "best": ["white"]}, units="inch")
+    'moved: price +12.50, feet +10.0; best now: send white out'
+    """
+    currency = str((now.get("job") or {}).get("currency") or "")
+    if (was := str((before.get("job") or {}).get("currency") or "")) != currency:
+        return f"the job is in {currency} now, and was in {was}: the two prices cannot be compared"
+    cents = minor_decimals(currency)
+    name, length_m = ("feet", M_PER_FOOT) if units == "inch" else ("metres", Fraction(1))
+    figures = (
+        ("price", _number(before, "price", "gross"), _number(now, "price", "gross"), cents),
+        ("cost", _number(before, "cost", "total"), _number(now, "cost", "total"), cents),
+        ("sheets", _sum(before, "boards", "sheets"), _sum(now, "boards", "sheets"), 0),
+        (name, _sum(before, "edgings", "net_m") / length_m, _sum(now, "edgings", "net_m") / length_m, 1),
+        ("hours", _number(before, "minutes", "total") / 60, _number(now, "minutes", "total") / 60, 1),
+    )
+    steps = [(what, to_multiple(new - old, step=Fraction(1, 10**places)), places) for what, old, new, places in figures]
+    words = [f"{what} {Decimal(step.numerator) / step.denominator:+.{places}f}" for what, step, places in steps if step]
+    parts = [f"moved: {', '.join(words)}"] if words else []
+    if (before.get("best") or []) != (now.get("best") or []):
+        best = now.get("best") or []
+        parts.append(f"best now: send {' and '.join(best)} out" if best else "best now: band everything here")
+    return "; ".join(parts) or "nothing has moved"
+
+
+def _number(data: Mapping[str, Any], part: str, name: str) -> Fraction:
+    return Fraction(str((data.get(part) or {}).get(name) or 0))
+
+
+def _sum(data: Mapping[str, Any], part: str, name: str) -> Fraction:
+    return sum((Fraction(str(one.get(name) or 0)) for one in (data.get(part) or {}).values()), start=Fraction(0))

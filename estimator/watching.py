@@ -9,18 +9,15 @@ from __future__ import annotations
 import json
 import time
 import zipfile
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from contextlib import suppress
-from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
 from estimator.batch import Priced, Task, do, job_files, tasks_for
-from estimator.model.exact import Fraction
-from estimator.model.units import M_PER_FOOT, minor_decimals, to_multiple
 from estimator.papers.estimate_json import estimate_data
 from estimator.papers.files import PASSING
-from estimator.telling import told
+from estimator.telling import gone_words, moved, told, watching_words
 
 Say = Callable[[str], None]
 PATIENCE_S, GLANCE_S = 4.0, 0.15
@@ -41,13 +38,13 @@ def _watch(folder: Path, *, out: Path, shop: Path | None, words: Path | None, sa
         if before := latest_estimate(task.folder):
             last[task.path] = before
         _price(task, last, say)
-    say(f"Watching {folder}: save a workbook and its job is priced. Ctrl-C ends.")
+    say(watching_words(folder))
     elsewhere = [shop.resolve().parent] if shop and folder.resolve() not in shop.resolve().parents else []
     for changes in saves(folder, *elsewhere, debounce=400, step=50, raise_interrupt=True):
         changed = {Path(name) for _, name in changes}
         for gone in sorted(path for path in changed & last.keys() if not path.exists()):
             last.pop(gone)
-            say(f"{gone.name} is gone or renamed; its papers stay where they are")
+            say(gone_words(gone))
         for job in jobs_touched(changed, folder=folder, out=out, shop=shop):
             book = shop.resolve() if shop else job.with_name("shop.xlsx")
             if book in {path.resolve() for path in changed}:
@@ -116,41 +113,3 @@ def latest_estimate(folder: Path) -> dict[str, Any] | None:
         if isinstance(data, dict):
             return data
     return None
-
-
-def moved(before: Mapping[str, Any], now: Mapping[str, Any], *, units: str) -> str:
-    """What moved between two estimates of one job, in a sentence: money with the decimals of its currency, lengths as the shop measures.
-
-    >>> one = {"job": {"currency": "EUR"}, "price": {"gross": "100.00"}, "cost": {"total": "70"}, "edgings": {"white": {"net_m": "3"}}}
-    >>> moved(one, one, units="mm")
-    'nothing has moved'
-    >>> moved(one, {**one, "price": {"gross": "112.50"}, "edgings": {"white": {"net_m": "6.048"}}, "best": ["white"]}, units="inch")
-    'moved: price +12.50, feet +10.0; best now: send white out'
-    """
-    currency = str((now.get("job") or {}).get("currency") or "")
-    if (was := str((before.get("job") or {}).get("currency") or "")) != currency:
-        return f"the job is in {currency} now, and was in {was}: the two prices cannot be compared"
-    cents = minor_decimals(currency)
-    name, length_m = ("feet", M_PER_FOOT) if units == "inch" else ("metres", Fraction(1))
-    figures = (
-        ("price", _number(before, "price", "gross"), _number(now, "price", "gross"), cents),
-        ("cost", _number(before, "cost", "total"), _number(now, "cost", "total"), cents),
-        ("sheets", _sum(before, "boards", "sheets"), _sum(now, "boards", "sheets"), 0),
-        (name, _sum(before, "edgings", "net_m") / length_m, _sum(now, "edgings", "net_m") / length_m, 1),
-        ("hours", _number(before, "minutes", "total") / 60, _number(now, "minutes", "total") / 60, 1),
-    )
-    steps = [(what, to_multiple(new - old, step=Fraction(1, 10**places)), places) for what, old, new, places in figures]
-    words = [f"{what} {Decimal(step.numerator) / step.denominator:+.{places}f}" for what, step, places in steps if step]
-    parts = [f"moved: {', '.join(words)}"] if words else []
-    if (before.get("best") or []) != (now.get("best") or []):
-        best = now.get("best") or []
-        parts.append(f"best now: send {' and '.join(best)} out" if best else "best now: band everything here")
-    return "; ".join(parts) or "nothing has moved"
-
-
-def _number(data: Mapping[str, Any], part: str, name: str) -> Fraction:
-    return Fraction(str((data.get(part) or {}).get(name) or 0))
-
-
-def _sum(data: Mapping[str, Any], part: str, name: str) -> Fraction:
-    return sum((Fraction(str(one.get(name) or 0)) for one in (data.get(part) or {}).values()), start=Fraction(0))

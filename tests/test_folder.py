@@ -54,7 +54,8 @@ def test_workers_change_neither_the_order_nor_a_byte(jobs: Path, tmp_path: Path,
     assert written[0] == written[1]
     assert [line.split(":")[0] for line in said[0][0].splitlines() if ".xlsx:" in line] == ["a.xlsx", "b.xlsx", "d.xlsx"]
     assert "c.xlsx: not priced" in said[0][1]
-    assert "Left alone, being no job: shop.xlsx, ~$a.xlsx" in said[0][0]
+    assert "Left alone, being no job: shop.xlsx, ~$a.xlsx\nNot priced, 1 of 4 jobs: c.xlsx\n" in said[0][0]
+    assert "Quote number 2031-001 stands on a, b and d: the register counts each of them" in said[0][0]
 
 
 def test_what_has_not_changed_is_left_as_it_is(jobs: Path, tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
@@ -153,3 +154,16 @@ def test_what_the_client_holds_is_never_written_again(jobs: Path, tmp_path: Path
     retyped(job, "Cabinets", "E2", 700)
     assert main(["price", str(job), "--out", str(out)]) == 1
     assert "which is won already; the job has changed since" in capfd.readouterr().err
+
+
+def test_a_price_book_further_up_is_told_to_jobs_that_have_none(tmp_path: Path, capfd: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "jobs" / "later").mkdir(parents=True)
+    shutil.copy(HOUSE / "workbooks" / "shop.xlsx", tmp_path / "jobs")
+    shutil.copy(HOUSE / "workbooks" / "wardrobe.xlsx", tmp_path / "jobs" / "later")
+    words = ["price", str(tmp_path / "jobs"), "--out", str(tmp_path / "out")]
+    assert main(words) == 1
+    book = tmp_path / "jobs" / "shop.xlsx"
+    hint = f"{book} serves the jobs beside it only, not wardrobe.xlsx further down. To use it for all: --shop {book}\n"
+    assert hint in capfd.readouterr().out
+    assert main([*words, "--shop", str(book)]) == 0
+    assert "serves the jobs beside it only" not in capfd.readouterr().out

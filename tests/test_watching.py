@@ -14,7 +14,8 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from estimator.watching import jobs_touched, moved
+from estimator.telling import moved
+from estimator.watching import jobs_touched
 
 HOUSE = Path(__file__).parents[1]
 

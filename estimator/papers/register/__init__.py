@@ -10,6 +10,6 @@ page.py      index.html, with page.html, page.css and page.js beside it
 
 from estimator.papers.register.book import register_book
 from estimator.papers.register.page import register_page
-from estimator.papers.register.rows import NotRegistered, RefusedRow, RegisterRow, row_of
+from estimator.papers.register.rows import NotRegistered, RefusedRow, RegisterRow, repeated_quotes, row_of
 
-__all__ = ["NotRegistered", "RefusedRow", "RegisterRow", "register_book", "register_page", "row_of"]
+__all__ = ["NotRegistered", "RefusedRow", "RegisterRow", "register_book", "register_page", "repeated_quotes", "row_of"]

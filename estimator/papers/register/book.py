@@ -96,8 +96,9 @@ def _looks(book: Workbook) -> Callable[..., Any]:
 
 def _style(what: str) -> dict[str, Any]:
     if not what.startswith("head"):
-        return {"valign": "top"}
-    return {"text_wrap": True, "bottom": 1, "valign": "bottom", "bold": True, "align": "left" if what == "head" else "right"}
+        return {"valign": "vcenter"} | ({"indent": 1, "align": "left"} if what in ("text", "date") else {})
+    at = {"align": "left", "indent": 1} if what == "head" else {"align": "right"}
+    return {"text_wrap": True, "bottom": 1, "valign": "bottom", "bold": True} | at
 
 
 def _jobs_sheet(writer: pandas.ExcelWriter, rows: Sequence[RegisterRow], look: Callable[..., Any]) -> None:

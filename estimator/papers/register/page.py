@@ -18,7 +18,7 @@ from estimator.model.exact import Fraction
 from estimator.model.units import decimal_text, half_away, minor_decimals, money_text
 from estimator.papers.register.charts import charts_of
 from estimator.papers.register.money import currencies, months, totals
-from estimator.papers.register.rows import RefusedRow, RegisterRow
+from estimator.papers.register.rows import RefusedRow, RegisterRow, repeated_quotes
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -54,6 +54,7 @@ def register_page(rows: Sequence[RegisterRow], refused: Sequence[RefusedRow], *,
         currencies=currencies(rows),
         statuses=[one for one in _STATUSES if any(row.status == one for row in rows)],
         charts=charts_of(rows, months(rows)),
+        repeated=repeated_quotes(rows),
         won=sum(row.status == "won" for row in rows),
         book=quote(book, safe=""),
         style=style,

@@ -5,7 +5,7 @@ be there.
 """
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
 from sys import intern
 from typing import Any
@@ -123,6 +123,15 @@ def row_of(
         )
     except (KeyError, TypeError, ValueError, AttributeError, ZeroDivisionError) as trouble:
         raise NotRegistered(f"{type(trouble).__name__}: {trouble}") from trouble
+
+
+def repeated_quotes(rows: Iterable[RegisterRow]) -> dict[str, list[str]]:
+    """Quote numbers that stand on several jobs, with the names of their folders."""
+    found: dict[str, list[str]] = {}
+    for row in rows:
+        if row.quote_number:
+            found.setdefault(row.quote_number, []).append(row.name)
+    return {number: sorted(names) for number, names in sorted(found.items()) if len(names) > 1}
 
 
 def _costs(cost: Mapping[str, str]) -> dict[str, Fraction]:
