@@ -25,6 +25,10 @@ LEAST_WIDTHS, WIDTHS = (28.0, 19.0, 19.0, 19.0), {4: 2.5, **dict.fromkeys(range(
 """Of the columns of labels and figures, which grow with the figures; of the gap, and of those below the charts."""
 SIGNS_IN_WORDS = 70
 """Letters of a remark or a way that stand in one line."""
+AS_PRICED = (
+    "Money, minutes and ways of banding follow what you type in the price book and in Job; no fresh run is needed.",
+    "As priced until the job is run again: parts, metres, sheets, glue batches, low and high prices, Larger and smaller.",
+)
 _QUIET, _WARM = "#B9B4A6", "#B8741A"
 
 
@@ -45,6 +49,9 @@ class Answer:
         self._sure(sure)
         if options:
             self._options(options)
+        for words in AS_PRICED:
+            self.page.text(self.row, 0, words, "note", fit=False)
+            self.row += 1
         self._charts(workbook, (money_row, money_count), (ways_row, ways_count))
 
     # --- what an owner asks for first -----------------------------------------------------------------------------------

@@ -30,6 +30,8 @@ UNUSED = ("Time log", "Merchant", "Roll ends")
 """Sheets from which the result sheets take nothing."""
 WITH_DRYING = frozenset({"Bench temperature", "Bench humidity"})
 """Items that decide drying times where a sheet of them by temperature stands."""
+SPOILT = frozenset({"Spoilt by hand", "Spoilt"})
+"""Shares that the formulas follow from the first on: the parts behind them are counted only where there is one."""
 MORE_ROWS = 500
 """How far below the last row an added one is noticed."""
 
@@ -130,6 +132,10 @@ def _watched(job: Job, sources: Sources) -> Iterable[_Watched]:
             yield from _first_rows(form, sources)
 
 
+def _spoilt(job: Job) -> bool:
+    return bool(job.shop.spoilt_by_hand_share or (job.contract and job.contract.spoilt_share))
+
+
 def _records(job: Job, sheet: str) -> Sequence[Any]:
     return {
         "Cabinets": job.cabinets,
@@ -193,7 +199,7 @@ def _items(job: Job, form: Sheet, sources: Sources) -> Iterable[_Watched]:
     holder = holders.get(form.name)
     if holder is None:
         return
-    free = free_columns(form.name) - (WITH_DRYING if job.drying else frozenset())
+    free = free_columns(form.name) - (WITH_DRYING if job.drying else frozenset()) | (SPOILT if _spoilt(job) else frozenset())
     seen = [(item, place) for item, place in holder.at.cells.items() if cell_of(place) is not None]
     here = [(item, place) for item, place in seen if sources.sheet(place) is not None]
     if not here:
@@ -202,10 +208,10 @@ def _items(job: Job, form: Sheet, sources: Sources) -> Iterable[_Watched]:
     assert sheet is not None
     last = max(row for row, _ in sources.cells[sheet]) if sources.cells[sheet] else 0
     typed = {cell_of(place) for _, place in here if sources.sheet(place) == sheet}
-    known = {folded(column.header) for column in form.columns} - {folded(name) for name in free}
+    known = {folded(column.header): column.header for column in form.columns if column.header not in free}
     for item, source in sources.items(sheet).items():
         if item in known and (source.row, source.column) not in typed:
-            yield _Watched(sheet, f"{item}: blank", source.row, source.column, 1)
+            yield _Watched(sheet, f"{known[item]}: blank", source.row, source.column, 1)
     for item, place in here:
         where, name = cell_of(place), sources.sheet(place)
         if item not in free and where is not None and name is not None:
