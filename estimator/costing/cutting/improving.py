@@ -70,7 +70,7 @@ class Refitting:
     def placed_all(self, sheets: list[OpenSheet], aside: list[int], effort: Effort) -> bool:
         """Whether the kinds put aside could all be placed; sheets and those still aside are as they were left, to go on from."""
         while aside and effort.left > 0 and sheets:
-            chosen = self.some(sheets)
+            chosen = self.some(sheets, used=[sheet.used for sheet in sheets])
             refilled = self.refilled(chosen, aside, effort)
             if refilled is None:
                 continue
@@ -80,14 +80,16 @@ class Refitting:
                 sheet.used = sum(piece[3] * piece[4] for piece in laid)
         return not aside
 
-    def some(self, sheets: Sequence[Chosen]) -> list[Chosen]:
-        """One, two or three of the sheets."""
+    def some(self, sheets: Sequence[Chosen], *, used: Sequence[int] = ()) -> list[Chosen]:
+        """One, two or three of the sheets; where it is known how full they are, each is the emptier of two."""
         below = self._numbers.below
         at_once = _OF_MANY_PIECES if self._pieces >= _MANY_PIECES * len(sheets) else _SHEETS_AT_ONCE
         many = min(at_once[below(len(at_once))], len(sheets))
         places: list[int] = []
         while len(places) < many:
             place = below(len(sheets))
+            if used:
+                place = min(place, below(len(sheets)), key=lambda place: used[place])
             if place not in places:
                 places.append(place)
         return [sheets[place] for place in places]
