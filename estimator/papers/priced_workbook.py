@@ -267,7 +267,7 @@ class _Ours:
         sizes.write(job.ways)
         sizes.chart(self.workbook, page, (page.last_row + 2, 0))
         page.last_row += 20
-        sizes.chart(self.workbook, answer.page, (CHART_ROW, CHART_COLUMN), size=CHART_SIZE, down=2 * CHART_STEP)
+        sizes.chart(self.workbook, answer.page, (CHART_ROW, CHART_COLUMN), size=CHART_SIZE, down=answer.charts * CHART_STEP)
 
     def _titles(self) -> None:
         """Title, purpose and the line that says whether sizes still hold, on every sheet; then widths, headers, print."""

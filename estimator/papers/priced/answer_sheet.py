@@ -38,6 +38,8 @@ class Answer:
     def __init__(self, page: Page, live: Quantities, job: JobTerms, figures: Figures) -> None:
         self.page, self.live, self.job, self.figures = page, live, job, figures
         self.row = 4
+        self.charts = 0
+        """How many stand there already."""
 
     def write(self, workbook: Workbook, *, sources: Sources, choice: str, options: list[tuple[str, Term, Term]], sure: Sure) -> None:
         self._amounts()
@@ -243,9 +245,11 @@ class Answer:
         page = self.page
         accent, currency = page.looks.accent, page.looks.currency
         inks = [accent] * (money[1] - 1) + [_WARM]
-        self._bars(workbook, 0, f"Where the money goes, in {currency}", money, column=2, inks=inks, least=None, words_share=0.24)
-        inks = [accent] + [_QUIET] * (ways[1] - 1)
-        self._bars(workbook, 1, f"What banding costs, way by way, in {currency}", ways, column=3, inks=inks, least=0, words_share=0.42)
+        self._bars(workbook, f"Where the money goes, in {currency}", money, column=2, inks=inks, least=None, words_share=0.24)
+        possible = min(ways[1], len(self.job.ways.cheapest()))
+        if possible > 1:  # one way alone is no comparison
+            words, inks = f"What banding costs, way by way, in {currency}", [accent] + [_QUIET] * (possible - 1)
+            self._bars(workbook, words, (ways[0], possible), column=3, inks=inks, least=0, words_share=0.42)
         page.fixed |= WIDTHS
         for column, least in enumerate(LEAST_WIDTHS):
             page.widths[column] = max(page.widths.get(column, 0.0), least)
@@ -255,7 +259,6 @@ class Answer:
     def _bars(
         self,
         workbook: Workbook,
-        place: int,
         title: str,
         rows: tuple[int, int],
         *,
@@ -287,4 +290,5 @@ class Answer:
         chart.set_plotarea({"layout": bars})
         chart.set_size(dict(zip(("width", "height"), CHART_SIZE, strict=True)))
         chart.set_chartarea({"border": {"color": "#C9C4B8"}})
-        page.sheet.insert_chart(CHART_ROW, CHART_COLUMN, chart, {"object_position": 3, "y_offset": place * CHART_STEP})
+        page.sheet.insert_chart(CHART_ROW, CHART_COLUMN, chart, {"object_position": 3, "y_offset": self.charts * CHART_STEP})
+        self.charts += 1
