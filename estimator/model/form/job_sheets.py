@@ -47,7 +47,7 @@ JOB = Sheet(
         Column("Bench temperature", "bench_temperature", "number", "for the sheet Drying; blank: the Adhesives' own times"),
         Column("Bench humidity", "bench_humidity", "number", "in %, for the sheet Drying"),
         Column("Logo", "logo", "text", "a picture file beside the workbook, for the letterhead"),
-        Column("Language", "language", "choice", "of the quote", "en", choices=("en", "de")),
+        Column("Language", "language", "choice", "of all papers", "en", choices=("en", "de")),
         Column("Paper", "paper", "choice", "of every PDF", "A4", choices=("A4", "Letter")),
         Column("Show fractions", "show_fractions", "choice", "inches on paper to the nearest 16th, 32nd or 64th", "16",
                choices=("16", "32", "64")),
