@@ -37,7 +37,10 @@ def compare_book(bridge: Bridge, *, old_name: str, new_name: str) -> bytes:
     looks = {
         "title": book.add_format({"bold": True, "font_size": 15, "font_color": "#24425C"}),
         "head": book.add_format({"bold": True, "bottom": 1, "text_wrap": True, "valign": "bottom"}),
+        "head of numbers": book.add_format({"bold": True, "bottom": 1, "text_wrap": True, "valign": "bottom", "align": "right"}),
         "text": book.add_format({"text_wrap": True, "valign": "top"}),
+        "place": book.add_format({"text_wrap": True, "valign": "top", "indent": 1, "align": "left"}),
+        "head of places": book.add_format({"bold": True, "bottom": 1, "valign": "bottom", "indent": 1, "align": "left"}),
         "strong": book.add_format({"bold": True, "text_wrap": True, "valign": "top"}),
         "money": book.add_format({"num_format": money, "valign": "top"}),
         "total": book.add_format({"num_format": money, "valign": "top", "bold": True}),
@@ -54,13 +57,13 @@ def _number(value: Fraction) -> Decimal:
 
 
 def _steps_sheet(sheet: Worksheet, bridge: Bridge, looks: dict[str, Any], *, old_name: str, new_name: str) -> None:
-    for at, width in enumerate((80, 16, 16, 16, 44)):
+    for at, width in enumerate((64, 16, 16, 16, 46)):
         sheet.set_column(at, at, width)
     sheet.write_string(0, 0, "From the old price to the new one", looks["title"])
-    sheet.write_string(1, 0, "Each step is worked out on top of those before it; the whole job is priced anew each time.", looks["text"])
+    sheet.write_string(1, 0, "Each step is worked out on top of those before it; the whole job is priced anew each time.")
     heads = ("What changed", f"With tax, {bridge.currency}", "Price then", "Before tax", "Where")
     for at, head in enumerate(heads):
-        sheet.write_string(2, at, head, looks["head"])
+        sheet.write_string(2, at, head, looks["head" if at == 0 else "head of places" if at == 4 else "head of numbers"])
     sheet.write_string(_FIRST, 0, old_name, looks["strong"])
     sheet.write_number(_FIRST, 2, _number(bridge.old.gross), looks["total"])
     row = _FIRST
@@ -69,7 +72,7 @@ def _steps_sheet(sheet: Worksheet, bridge: Bridge, looks: dict[str, Any], *, old
         sheet.write_number(row, 1, _number(step.gross), looks["moved"])
         sheet.write_formula(row, 2, f"=C{row}+B{row + 1}", looks["money"], _number(step.after.gross))
         sheet.write_number(row, 3, _number(step.net), looks["moved"])
-        sheet.write_string(row, 4, place_of(step.changes[0]), looks["text"])
+        sheet.write_string(row, 4, place_of(step.changes[0]), looks["place"])
     last = row + 1
     sheet.write_string(last, 0, new_name, looks["strong"])
     for column, letter, value in ((1, "B", bridge.new.gross - bridge.old.gross), (3, "D", bridge.new.net - bridge.old.net)):

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 MOST_FILES_A_CALL = 50
-_ALWAYS = (
+ALWAYS_ANEW = (
     '<?xml version="1.0" encoding="UTF-8"?>\n<oor:items xmlns:oor="http://openoffice.org/2001/registry" '
     'xmlns:xs="http://www.w3.org/2001/XMLSchema" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">'
     '<item oor:path="/org.openoffice.Office.Calc/Formula/Load">'
@@ -31,7 +31,7 @@ def recalculated(books: Sequence[Path], out: Path) -> list[Path]:
     with tempfile.TemporaryDirectory() as profile:
         user = Path(profile) / "user"
         user.mkdir()
-        (user / "registrymodifications.xcu").write_text(_ALWAYS, encoding="utf-8")
+        (user / "registrymodifications.xcu").write_text(ALWAYS_ANEW, encoding="utf-8")
         for first in range(0, len(books), MOST_FILES_A_CALL):
             some = books[first : first + MOST_FILES_A_CALL]
             command = [

@@ -228,3 +228,11 @@ def test_more_months_than_a_chart_holds_are_said_to_be_left_out() -> None:
     text = page_of(rows, []).decode()
     assert "Value of quotes by month, the latest 12, EUR with tax" in text
     assert "the latest 12" not in page_of(rows[:12], []).decode()
+
+
+def test_a_quote_number_on_two_jobs_is_told_and_the_jobs_are_told_apart() -> None:
+    rows = [row("kitchen", job_name="Kitchen"), row("kitchen copy", job_name="Kitchen"), row("bench", quote_number="8")]
+    text = page_of(rows, []).decode()
+    assert "Quote number <strong>7</strong> stands on 2 jobs, and each of them is counted: kitchen; kitchen copy." in text
+    assert text.count('class="back folder"') == 2
+    assert "and each of them is counted" not in page_of(rows[1:], []).decode()
