@@ -1,6 +1,7 @@
 """Whole jobs whose workbooks carry what other programs put into them: priced once and twice, every part of theirs as it was."""
 
 import io
+import os
 import warnings
 import xml.etree.ElementTree as ET
 from pathlib import Path
@@ -13,7 +14,10 @@ from estimator.model.results import Estimate
 from estimator.papers.priced_workbook import PricedBook, priced_book
 from tests.papers.book import things_put_in
 from tests.papers.book.harm import MAIN, harm, list_of_sheets, named_parts, orphans, parts_of, unsound
+from tests.papers.priced.recalculation import libreoffice, recalculated
+from tests.papers.priced.what_if import differences, result_sheets
 
+JOBS = int(os.environ.get("PRICED_JOBS", "2"))
 SAMPLE = Path(__file__).parents[3] / "workbooks" / "one-cabinet.xlsx"
 MAY_CHANGE = {"[Content_Types].xml", "xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/styles.xml", "xl/calcChain.xml"}
 
@@ -79,3 +83,17 @@ def test_a_part_of_the_users_that_is_changed_is_seen(once):
     parts = things_put_in.parts_of(filled.book)
     parts["customXml/item1.xml"] = parts["customXml/item1.xml"].replace("kept", "lost")
     assert changed_bytes(book, things_put_in.book_of(parts)) == ["customXml/item1.xml"]
+
+
+@pytest.mark.skipif(libreoffice() is None, reason="LibreOffice IS NOT INSTALLED: nobody else opens these books")
+@pytest.mark.skipif(JOBS < 12, reason="the full run only: PRICED_JOBS=12 or more")
+@pytest.mark.parametrize("name", things_put_in.BOOKS)
+def test_libreoffice_opens_it_and_shows_theirs_and_ours(name, once, tmp_path):
+    book, _, filled = once[name]
+    paths = [tmp_path / "theirs.xlsx", tmp_path / "filled.xlsx"]
+    for path, content in zip(paths, (book, filled.book), strict=True):
+        path.write_bytes(content)
+    theirs, both = (openpyxl.load_workbook(path, data_only=True) for path in recalculated(paths, tmp_path / "back"))
+    for sheet in theirs.worksheets:
+        assert [[cell.value for cell in row] for row in sheet] == [[cell.value for cell in row] for row in both[sheet.title]], sheet.title
+    assert not differences(result_sheets(filled.book), result_sheets((tmp_path / "back" / "filled.xlsx").read_bytes()))
