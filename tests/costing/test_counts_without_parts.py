@@ -24,6 +24,8 @@ def test_counts_without_parts_are_told_and_others_are_not() -> None:
     assert remarks(job) == []
     cabinets = tuple(replace(one, doors=2, drawers=1) if one.kind == "open" else one for one in job.cabinets)
     assert remarks(replace(job, cabinets=cabinets)) == [
-        "I12: Kitchen 11 has 2 under Doors, but no part of the kind open counts as a door: none is made, drawn or priced",
-        "J12: Kitchen 11 has 1 under Drawers, but no part of the kind open counts as a drawer: none is made, drawn or priced",
+        "I12: Kitchen 11 has 2 under Doors, but no part of the kind open counts as a door: none is made, drawn or priced. "
+        "Clear the cell, or give that kind such a part in Construction",
+        "J12: Kitchen 11 has 1 under Drawers, but no part of the kind open counts as a drawer: none is made, drawn or priced. "
+        "Clear the cell, or give that kind such a part in Construction",
     ]

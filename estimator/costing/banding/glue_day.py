@@ -29,10 +29,8 @@ def glue_day_of(job: Job, parts: Sequence[Part], known: Mapping[str, frozenset[s
     limits = (job.shop.bench_length_m, job.shop.edges_in_a_batch)
     overlapping = timetable(batches, day, workers=job.shop.bench_workers, limits=limits)
     plain = timetable([_as_listed(batch) for batch in batches], day, workers=1, limits=limits, overlap=False)
-    if plain and (overlapping is None or plain[-1].end_min < max(task.end_min for task in overlapping)):
+    if plain[-1].end_min < max(task.end_min for task in overlapping):
         overlapping, batches = plain, tuple(_as_listed(batch) for batch in batches)
-    if overlapping is None or plain is None:
-        return GlueDay((), (), NONE, NONE, NONE, NONE, NONE, NONE, "trimming or set-up alone is longer than the bench's day", words)
     return _glue_day(batches, overlapping, plain, day, job.shop.bench_workers, words)
 
 

@@ -189,7 +189,7 @@ def _crossing(difference: Callable[[Fraction], Fraction]) -> Fraction | None:
 
 
 def _between(difference: Callable[[Fraction], Fraction], low: Fraction, high: Fraction, at_low: Fraction, at_high: Fraction) -> Fraction:
-    for _ in range(60):
+    while high - low >= Fraction(1, 10**9):
         line = low + (high - low) * at_low / (at_low - at_high)
         if difference(line) == 0:
             return line
@@ -201,8 +201,6 @@ def _between(difference: Callable[[Fraction], Fraction], low: Fraction, high: Fr
             low, at_low = middle, at_middle
         else:
             high, at_high = middle, at_middle
-        if high - low < Fraction(1, 10**9):
-            break
     return high
 
 

@@ -71,8 +71,8 @@ def timetable(
     workers: int,
     limits: tuple[Fraction | None, int | None],
     overlap: bool = True,
-) -> tuple[GlueTask, ...] | None:
-    """Who does what from when to when; None when some work is longer than every stretch between two breaks."""
+) -> tuple[GlueTask, ...]:
+    """Who does what from when to when; each batch finds a place in the day by itself (`bench_batches` sees to it)."""
     start_min = Fraction(day.start_min)
     bench = _Bench(day, overlap, limits, list(enumerate(batches)), [_Worker(i, start_min) for i in range(workers)])
     bench.first_ends = _first_ends(batches)
@@ -81,10 +81,7 @@ def timetable(
             return tuple(sorted(bench.tasks, key=lambda task: (task.start_min, task.worker)))
         worker = min(bench.workers, key=lambda one: (one.now_min, one.number))
         if not (_apply(bench, worker) or _coat_again(bench, worker) or _begin(bench, worker) or _trim(bench, worker)):
-            later = _next_event(bench, worker)
-            if later is None:
-                return None
-            worker.now_min = later
+            worker.now_min = _next_event(bench, worker)
     raise Fault("the glue day found no end")
 
 
@@ -240,14 +237,11 @@ def _trim(bench: _Bench, worker: _Worker) -> bool:
     return False
 
 
-def _next_event(bench: _Bench, worker: _Worker) -> Fraction | None:
+def _next_event(bench: _Bench, worker: _Worker) -> Fraction:
     """The next time at which this worker might have something to do."""
     times = [one.ready_min for one in worker.lying] + bench.coming
     times += [other.now_min for other in bench.workers if other is not worker]
     times += [one.ready_min for other in bench.workers for one in other.lying]
     day = int(worker.now_min // 1440)
     times += [Fraction(start + 1440 * (day + more)) for more in (0, 1) for start, _ in bench.day.stretches]
-    later = [one for one in times if one > worker.now_min]
-    longest = max(end - start for start, end in bench.day.stretches)
-    stuck = [one for _, one in bench.waiting[:LOOK_AHEAD] if one.setup_min + max(one.early_min, one.coat_min) > longest]
-    return None if stuck or not later else min(later)
+    return min(one for one in times if one > worker.now_min)

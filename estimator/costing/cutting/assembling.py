@@ -110,10 +110,7 @@ def shared_out(
                 left[kind][name] -= run
                 if not left[kind][name]:
                     del left[kind][name]
-            if runs and runs[-1][1] == names:
-                runs[-1] = (runs[-1][0] + run, names)
-            else:
-                runs.append((run, names))
+            runs.append((run, names))  # never the names of the run before, which would have been longer by this one
             count -= run
         answer.append(runs)
     return answer

@@ -167,7 +167,7 @@ def _farthest_first(rows: Sequence[Row]) -> list[int]:
     for _ in range(_ROUNDS):
         line = least_squares(rough, weights)
         if line is None:
-            break
+            return []  # at millionths the columns are one, though not at the decimals that came in: no row is farther off than another
         factors = [_millionths(factor) for factor in line.factors]
         off = [abs(_left(row, factors)) for row in rough]
         weighed = [int(1 / max(one, _LEAST_OFF)) + 1 for one in off]

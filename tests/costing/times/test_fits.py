@@ -97,6 +97,35 @@ def test_a_row_that_fits_is_never_wild_and_a_forgotten_digit_is() -> None:
     assert sorted(robust_fit(two).wild) == [6, 7]
 
 
+def test_columns_that_millionths_cannot_tell_apart_are_fitted_and_no_row_is_wild() -> None:
+    """Planted: a step of a hundred-millionth of the minutes once stopped the fit with an error of ours."""
+    tiny = Fraction(1, 10**8)
+    rows = [Row((1 - tiny * k, tiny * k), Fraction(100 + k * k, 100)) for k in range(1, 8)]
+    fit = robust_fit(rows)
+    assert fit is not None
+    assert fit.wild == ()
+    assert robust_fit([Row((Fraction(1, 2), Fraction(1, 2)), Fraction(n)) for n in range(1, 8)]) is None
+
+
+def test_a_step_keeps_one_of_its_two_rows_though_they_contradict_each_other() -> None:
+    """1 and 5 lie alike off: leaving one aside is told, leaving both aside would leave the step without a time."""
+    rows = [Row((Fraction(1), Fraction(0)), Fraction(1))] * 5 + [Row((Fraction(0), Fraction(1)), Fraction(ratio)) for ratio in (1, 5)]
+    fit = robust_fit(rows)
+    assert fit is not None
+    assert len(fit.wild) == 1
+    assert fit.squares.factors[0] == 1
+    assert fit.squares.factors[1] == rows[({5, 6} - set(fit.wild)).pop()].ratio
+
+
+def test_a_step_with_one_row_has_no_doubt_of_its_own_and_takes_none_from_others() -> None:
+    """By hand as in the docstring: 1, 2 and 3 give the mean a variance of 1/2; the fourth row alone decides its column."""
+    rows = [Row((Fraction(1), Fraction(0)), Fraction(ratio)) for ratio in (1, 2, 3)] + [Row((Fraction(0), Fraction(1)), Fraction(5))]
+    fit = least_squares(rows)
+    assert fit is not None
+    assert fit.factors == (2, 5)
+    assert doubts(rows, fit) == (Fraction(1, 2), 0)
+
+
 def test_rating_and_allowance_come_off_again() -> None:
     """Published time study: 20 minutes at 120 with 20 % allowance are 28.8 standard minutes; the way back gives 20."""
     rating, allowance = Fraction(120), Fraction(20, 100)
