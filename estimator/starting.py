@@ -23,6 +23,8 @@ from estimator.reading.raw_cells import Cell
 from estimator.reading.typed_numbers import Units, Wrong
 
 _EDGING_NAMES = f"names out of {', '.join(EDGINGS_TO_CHOOSE)}"
+_SMALLEST_SHEET_MM = 600
+"""Whoever names a smaller sheet has most likely left the unit out: 8 x 4 are feet (common practice)."""
 READY, WRONG_WORDS, NOT_WRITTEN = 0, 2, 3
 _RUNS_WHEN_CLICKED = (".sh", ".command", ".desktop")
 Say = Callable[[str], None]
@@ -82,11 +84,17 @@ def _sheet(text: str, *, units: Units) -> Any:
     like = "length x width, such as " + ("97 x 49" if units == "inch" else "2800 x 2070")
     if len(sizes) != 2 or not all(sizes):
         return Wrong(f"the text {text}", "type two sizes with an x between them", like)
-    for size in sizes:
-        value = _read(size, _column(BOARDS, "Sheet length"), units=units)
+    read = [(_read(size, _column(BOARDS, "Sheet length"), units=units), size) for size in sizes]
+    for value, _ in read:
         if isinstance(value, Wrong):
             return value
-    return tuple(sizes)
+    if min(value for value, _ in read) < _SMALLEST_SHEET_MM:
+        feet = " x ".join(f"{size}'" for size in sizes)
+        like_feet, like_m = f"type it in inches, or with its unit, such as {feet}", "type it in mm, or with its unit: 2.8 m x 2.07 m"
+        mend = like_feet if units == "inch" else like_m
+        unit = "inches" if units == "inch" else "mm"
+        return Wrong(f"the text {text}: in {unit} no sheet is so small", mend, like)
+    return tuple(size for _, size in sorted(read, key=lambda one: one[0], reverse=True))
 
 
 def _edgings(text: str) -> Any:

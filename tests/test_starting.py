@@ -154,3 +154,12 @@ def test_the_answers_that_enter_means_can_be_read(units: str) -> None:
 
 def test_a_wage_of_nothing_is_no_answer() -> None:
     assert isinstance(read_answer("wage", "0", units="mm"), Wrong)
+
+
+def test_a_sheet_of_8_by_4_is_asked_for_its_unit_and_its_longer_side_is_its_length() -> None:
+    small = read_answer("sheet", "8 x 4", units="inch")
+    assert isinstance(small, Wrong)
+    assert small.mend.endswith("such as 8' x 4'")
+    assert isinstance(read_answer("sheet", "280 x 207", units="mm"), Wrong)
+    assert read_answer("sheet", "4' x 8'", units="inch") == ("8'", "4'")
+    assert read_answer("sheet", "2800 x 2070", units="mm") == ("2800", "2070")

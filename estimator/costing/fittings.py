@@ -78,7 +78,7 @@ def _weight(fitting: Fitting, counted: Counted, stock: Stock) -> Weight:
         if isinstance(number, Trouble):
             raise _Trouble(_problem(fitting, f"{number.words}{who}", number.mend))
         if number < 0:
-            raise _Trouble(_problem(fitting, f"a rule that comes out below 0{who}", "use max(0, ...) in the rule"))
+            raise _Trouble(_problem(fitting, f"a rule that comes out below 0{who}", "write it as max(0, ...), which is never below 0"))
         return number
 
     return number_for

@@ -42,7 +42,7 @@ def not_the_best_way(estimate: Estimate) -> Iterator[Remark]:
         dearer = money_text(chosen.relevant_cost - best.relevant_cost, currency=estimate.job.terms.currency)
         yield Remark(
             estimate.job.terms.at.place("Banding"),
-            f"banding as chosen ({words_of(chosen)}) costs {dearer} more than the best way ({words_of(best)})",
+            f"banding as chosen ({words_of(chosen)}) costs {dearer} more than the best way ({words_of(best)}); write best to have that",
         )
 
 
@@ -53,7 +53,8 @@ def banding_not_used(estimate: Estimate) -> Iterator[Remark]:
     used = {use.edging.casefold() for use in estimate.edgings}
     for name in (one.strip() for one in asked.split(",")):
         if name and name.casefold() not in used:
-            yield Remark(estimate.job.terms.at.place("Banding"), f"{name} is to be sent, but this job does not use it")
+            words = f"{name} is to be sent, but this job does not use it: look at its name, or take it out"
+            yield Remark(estimate.job.terms.at.place("Banding"), words)
 
 
 def deposit_over_cap(estimate: Estimate) -> Iterator[Remark]:
@@ -67,7 +68,7 @@ def deposit_over_cap(estimate: Estimate) -> Iterator[Remark]:
         yield Remark(
             estimate.job.terms.at.place("Deposit cap"),
             f"the first payment, {money_text(first.amount, currency=currency)}, is above the cap of "
-            f"{money_text(most, currency=currency)}; local law decides",
+            f"{money_text(most, currency=currency)}; local law decides, and the first share of Payment schedule can be lowered",
         )
 
 
@@ -118,7 +119,7 @@ def near_the_open_time(estimate: Estimate) -> Iterator[Remark]:
             yield Remark(
                 glue.at.place("Open time"),
                 f"a batch of {use.edging} uses {percent(worst[use.edging])} of the open time of {glue.adhesive}: "
-                "keep the batches smaller",
+                "keep the batches smaller (Shop > Edges in a batch)",
             )
 
 
@@ -130,7 +131,7 @@ def rigid_bands(estimate: Estimate) -> Iterator[Remark]:
             yield Remark(
                 row.at.place("By hand"),
                 f"{use.edging} is {thick} thick: so rigid a band seldom holds "
-                "with contact adhesive by hand (common practice)",
+                "with contact adhesive by hand (common practice): send it out, or type no here",
             )
 
 
@@ -163,7 +164,7 @@ def counts_without_parts(estimate: Estimate) -> Iterator[Remark]:
                 yield Remark(
                     cabinet.at.place(header),
                     f"{cabinet.ref} has {number} under {header}, but no part of the kind {cabinet.kind} counts as a {counts_as}: "
-                    "none is made, drawn or priced",
+                    "none is made, drawn or priced. Clear the cell, or give that kind such a part in Construction",
                 )
 
 

@@ -226,11 +226,11 @@ def options_change_something(rows: list[ReadRow], used: set[str], sheets: Sheets
             continue
         gone, come = str(row.values["replace_finish"]), str(row.values["with_finish"])
         if gone == come:
-            sheets.findings.remark(row.at.place("With finish"), f"{come} is replaced by itself: the option changes nothing")
+            words = f"{come} is replaced by itself, so the option changes nothing: name another finish, or take the row out"
+            sheets.findings.remark(row.at.place("With finish"), words)
         elif fold(gone) not in used:
-            sheets.findings.remark(
-                row.at.place("Replace finish"), f"no cabinet and no loose part has the finish {gone}: the option changes nothing"
-            )
+            words = f"no cabinet and no loose part has the finish {gone}, so the option changes nothing"
+            sheets.findings.remark(row.at.place("Replace finish"), f"{words}: name a finish that the job uses, or take the row out")
 
 
 def roll_end_has_a_width(row: ReadRow, edgings: list[ReadRow], sheets: Sheets) -> None:

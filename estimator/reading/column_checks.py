@@ -68,7 +68,9 @@ def remark_merged(raw: RawSheet, table: Table, findings: Findings) -> None:
         top, bottom = (int("0" + cell.lstrip("ABCDEFGHIJKLMNOPQRSTUVWXYZ")) for cell in (first, last or first))
         if table.header_row < top < bottom and top in raw.rows:
             findings.remark(
-                Place(table.book, table.name, first), f"cells {merged} are merged: only {first} is read, the rows below it are blank there"
+                Place(table.book, table.name, first),
+                f"cells {merged} are merged: only {first} is read, the rows below it are blank there. "
+                "Unmerge them, and type into each row what holds for it"
             )
 
 

@@ -33,9 +33,9 @@ def check_labels(sheets: Sheets, shop: Shop, *, paper: str) -> None:
             wide, least = length_words(room_mm, units=shop.units), at_least_words(Fraction(least_mm), units=shop.units)
             sheets.findings.problem(
                 shop.at.place(header),
-                found=f"{count} in {wide} of paper",
+                found=f"{count} labels on {wide} of paper",
                 expected=f"labels at least {least} {way}: at most {fit} of them",
-                mend="make it less, or make the margin smaller" if fit else "make the margin smaller",
+                mend="type a smaller number, or make the margin smaller" if fit else "make the margin smaller",
             )
 
 
@@ -103,7 +103,8 @@ def _remark_blank_saw(sheets: Sheets, shop: Shop) -> None:
         sheets.findings.remark(shop.at.place("Saw kerf"), words)
     without = any(row.values["trim_mm"] == 0 for row in planned)
     if not (trim and trim.value) and without:
-        sheets.findings.remark(shop.at.place("Sheet trim"), "no Sheet trim: cutting plans use the sheets up to their raw edges")
+        words = "no Sheet trim: cutting plans use the sheets up to their raw edges; type what you cut off each side"
+        sheets.findings.remark(shop.at.place("Sheet trim"), words)
 
 
 def check_work_and_fittings(sheets: Sheets, of_names: Known) -> None:

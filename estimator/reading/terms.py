@@ -82,7 +82,7 @@ def _remark_shop_items(own: ItemSheet, sheets: Sheets) -> None:
     for column in SHOP.columns:
         item = own.item(column.header)
         if item and item.value:
-            sheets.findings.remark(item.name_place, f"{column.header} counts in the sheet Shop only: here it is not read")
+            sheets.findings.remark(item.name_place, f"{column.header} counts in the sheet Shop only, and is not read here: type it there")
 
 
 # --- the shop ---------------------------------------------------------------------------------------------------------
@@ -196,5 +196,7 @@ def _remark_unit_column(own: ItemSheet | None, sheets: Sheets) -> None:
         said = {"mm": "mm", "inch": "inch", "inches": "inch", "in": "inch"}.get(fold(item.unit))
         if said and said != own.units and (key in lengths or key in BOX_LENGTHS) and item.value and item.value.holds == "number":
             sheets.findings.remark(
-                item.place, f"Unit says {said}, but a bare number in this workbook is in {own.units}: it is read as {own.units}"
+                item.place,
+                f"Unit says {said}, but a bare number in this workbook is in {own.units}: it is read as {own.units}. "
+                "Type the unit behind the number, as in 3 mm, where another is meant",
             )

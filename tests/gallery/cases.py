@@ -128,6 +128,8 @@ price kitchn.xlsx
 price kitchen
 price nothing-like-it.xlsx
 price nowhere/kitchen.xlsx
+price my kitchen.xlsx
+start my-shop --currency USD --tax "Tax 0 %" --wage 24 --overhead 42000 --units inch --sheet "8 x 4"
 price kitchen.xlsx --shpo s.xlsx
 price kitchen.xlsx --out
 price kitchen.xlsx --out kitchen.xlsx

@@ -122,6 +122,7 @@ def told_of_files() -> Iterator[tuple[str, str, str]]:
 def told_at_the_prompt() -> Iterator[tuple[str, str, str]]:
     draw(Path("kitchen.xlsx"), QUIET, changes={**QUIETLY, ("Cabinets", "A3"): "Kitchen 2"})
     draw(Path("shop.xlsx"), {name: table for name, table in QUIET.items() if name not in JOB_SHEETS})
+    Path("my kitchen.xlsx").write_bytes(Path("kitchen.xlsx").read_bytes())
     Path("empty-folder").mkdir()
     Path("taken").mkdir()
     Path("taken", "shop.xlsx").write_bytes(b"mine")

@@ -271,7 +271,9 @@ def test_merged_cells_hold_a_value_in_the_first_only(tmp_path: Path) -> None:
     book.save(path)
     job = job_of(path)
     assert [cabinet.room for cabinet in job.cabinets] == ["Kitchen", "", "Pantry"]
-    assert words(job) == ["job.xlsx > Cabinets > B2: cells B2:B3 are merged: only B2 is read, the rows below it are blank there"]
+    assert words(job) == ["job.xlsx > Cabinets > B2: cells B2:B3 are merged: only B2 is read, the rows below it are blank there. "
+        "Unmerge them, and type into each row what holds for it"
+    ]
 
 
 def test_blank_rows_and_notes_beside_the_table_are_passed_over(tmp_path: Path) -> None:
@@ -307,7 +309,7 @@ def test_a_rate_may_be_built_up(tmp_path: Path) -> None:
 def test_a_blank_saw_is_remarked_on_when_sheets_come_from_a_plan(tmp_path: Path) -> None:
     assert words(one(tmp_path, Shop_B7=None, Shop_B8=None)) == [
         "job.xlsx > Shop > B7: no Saw kerf: cutting plans are made as if the blade took nothing; measure a cut, and type it in",
-        "job.xlsx > Shop > B8: no Sheet trim: cutting plans use the sheets up to their raw edges",
+        "job.xlsx > Shop > B8: no Sheet trim: cutting plans use the sheets up to their raw edges; type what you cut off each side",
     ]
 
 
