@@ -17,6 +17,7 @@ from estimator.papers.quote.paper import QuotePaper, one_line
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
+_LONG_ITEM = 40
 _LOGO_WIDTH_MM, _LOGO_HEIGHT_MM = 42, 20
 _LARGEST_LOGO_PIXELS = 40_000_000
 _PRINTED_PIXELS = 1000
@@ -47,10 +48,15 @@ def _shop_and_logo(paper: QuotePaper) -> Flowable:
     left: list[Flowable] = [
         paragraph(one_line(shop.shop_name), look, name="title"),
         paragraph(one_line(shop.shop_address), look, name="small"),
-        paragraph("  ·  ".join(said), look, name="small"),
+        paragraph("  ·  ".join(_unbroken(one) for one in said), look, name="small"),
     ]
     logo_pt = _LOGO_WIDTH_MM * PT_PER_MM
     return side_by_side([left, [_logo(paper.logo)]], widths_pt=[look.width_pt - logo_pt, logo_pt])
+
+
+def _unbroken(words: str) -> str:
+    """A short item that goes to the next line in whole."""
+    return words.replace(" ", "\N{NO-BREAK SPACE}") if len(words) < _LONG_ITEM else words
 
 
 def _logo(file: Path | None) -> Flowable:
