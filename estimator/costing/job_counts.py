@@ -6,6 +6,7 @@ from dataclasses import replace
 from estimator.costing.banding.spoilage import anew_counts
 from estimator.costing.counts import Counted, Tally, Weight, one_each, per_piece, tally
 from estimator.costing.cut_part import cut_area_mm2
+from estimator.costing.drying import Impossible
 from estimator.costing.edging import strip_length_mm
 from estimator.costing.fittings import FittingTally
 from estimator.costing.limits import limit_of
@@ -73,7 +74,14 @@ def _way(names: tuple[str, ...], ways: Ways, steps: Sequence[Tally], fittings: S
         steps=tuple(one.of(group[step.route]) for one, step in zip(steps, job.work, strict=True) if step.route),
         fittings=tuple(one.of(group[row.route]) for one, row in zip(fittings, job.fittings, strict=True) if row.route),
         parts_sent=int(ways.parts_sent.of(sent)),
+        batches=sum(_batches(ways, use.edging, away=use.edging in names) for use in ways.edgings),
     )
+
+
+def _batches(ways: Ways, edging: str, *, away: bool) -> int:
+    """Of an edging: all of it, or what stays when it is sent."""
+    batches = ways.small.batches(edging) if away else ways.batches[edging]
+    return 0 if isinstance(batches, Impossible) else len(batches)
 
 
 def _line(

@@ -35,6 +35,8 @@ class WayCounts:
     fittings: tuple[Fraction, ...]
     """For each row of Fittings with a route: how many are counted (times Number where that is a plain number)."""
     parts_sent: int
+    batches: int
+    """Glue batches at the bench, small parts of what is sent among them."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from estimator.model.units import MINUTES_PER_HOUR
+from estimator.model.units import M_PER_FOOT, MINUTES_PER_HOUR
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.job_sheets import COST_PARTS, JobTerms
 from estimator.papers.priced.look import Look
@@ -27,7 +27,7 @@ SIGNS_IN_WORDS = 70
 """Letters of a remark or a way that stand in one line."""
 AS_PRICED = (
     "Money, minutes and ways of banding follow what you type in the price book and in Job; no fresh run is needed.",
-    "As priced until the job is run again: parts, metres, sheets, glue batches, low and high prices, Larger and smaller.",
+    "As priced until the job is run again: parts, metres, sheets, glue batches of an edging, remarks, low and high prices.",
 )
 _QUIET, _WARM = "#B9B4A6", "#B8741A"
 
@@ -82,15 +82,17 @@ class Answer:
         """What the job takes, in two rows of figures."""
         page, estimate, job = self.page, self.live.estimate, self.job
         litres = total([litres for _, litres in job.litres])
+        inch = estimate.job.terms.units == "inch"
+        edge = total([term(use.net_m / M_PER_FOOT if inch else use.net_m) for use in estimate.edgings])
         first: tuple[tuple[str, Term, Look], ...] = (
             ("Sheets of board", term(sum(use.sheets for use in estimate.boards)), "middle"),
-            ("Metres of edge", total([term(use.net_m) for use in estimate.edgings]), "middle metres"),
+            ("Feet of edge" if inch else "Metres of edge", edge, "middle metres"),
             ("Litres of adhesive", litres, "middle litres"),
             ("Hours of work", job.minutes.total / MINUTES_PER_HOUR, "middle hours"),
         )
         second: tuple[tuple[str, Term, Look], ...] = (
             ("Parts", term(sum(part.count for part in estimate.parts)), "middle"),
-            ("Glue batches, as priced", term(len(estimate.batches)), "middle"),
+            ("Glue batches", job.ways.at_chosen(job.counts.batches.down(0)), "middle"),
             ("An hour costs", self.figures.direct + self.figures.overhead, "middle money"),
         )
         for pairs in (first, second):
@@ -100,7 +102,7 @@ class Answer:
             page.sheet.set_row(self.row + 1, 22)
             self.row += 3
         count = len(estimate.remarks)
-        page.text(self.row - 3, 3, "Remarks", "big label")
+        page.text(self.row - 3, 3, "Remarks, when priced", "big label")
         self.count_at = (self.row - 2, 3)
         page.sheet.write_number(*self.count_at, count, page.looks["middle warm" if count else "middle"])
 

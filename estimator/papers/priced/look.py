@@ -162,7 +162,7 @@ class Looks:
             },
             "middle": {**middle, "num_format": "#,##0"},
             "middle warm": {**middle, "num_format": '#,##0" to read below"', "font_color": WARN_INK},
-            "middle metres": {**middle, "num_format": '#,##0.0" m"'},
+            "middle metres": {**middle, "num_format": '#,##0.0" ft"' if self.finest_inch else '#,##0.0" m"'},
             "middle litres": {**middle, "num_format": '#,##0.00" l"'},
             "middle hours": {**middle, "num_format": '#,##0.0" h"'},
             "middle money": {**middle, "num_format": money_code(self.decimals, currency=self.currency)},

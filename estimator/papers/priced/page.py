@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from xlsxwriter.worksheet import Worksheet
 
 MOST_WIDTH, LEAST_WIDTH = 46.0, 7.0
+MOST_UPRIGHT = 168.0
+"""Points; longer headings are broken into two lines."""
 SIGNS_ACROSS = 235.0
 """Letters across a sheet of paper that are still read with ease; tables of many columns go on pages side by side."""
 FIRST_TABLE_ROW = 4
@@ -47,6 +49,8 @@ class Page:
     """Widths of columns that fit nothing but what was decided for them."""
     head_rows: dict[int, dict[int, float]] = field(default_factory=dict)
     """Rows of headings: how long the words of each column are."""
+    uprights: dict[int, float] = field(default_factory=dict)
+    """Rows of upright headings: how tall they are."""
     last_row: int = 0
     last_column: int = 0
     prefix: str = ""
@@ -74,7 +78,9 @@ class Page:
         for place, head in enumerate(words):
             self.sheet.write_string(row, column + place, head, self.looks["head upright"])
             self._used(row, column + place, LEAST_WIDTH - 1)
-        self.sheet.set_row(row, 128)
+        longest = max((len(head) for head in words), default=0)
+        self.uprights[row] = max(self.uprights.get(row, 0.0), min(7.0 * longest + 12, MOST_UPRIGHT))
+        self.sheet.set_row(row, self.uprights[row])
 
     def fact(self, row: int, column: int, value: Fraction | int, look: Look = "quantity") -> Term:
         """A figure of the engine."""

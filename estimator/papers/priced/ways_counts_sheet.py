@@ -51,6 +51,7 @@ class CountTerms:
     send_out: Block
     fittings: Block
     parts: Block
+    batches: Block
     edging_cost: Span
     asked: Span
     """Amount and set-up of each edging alone."""
@@ -162,6 +163,7 @@ def write_counts(
     fitted = [(fitting, one) for fitting, one in zip(job.fittings, fittings, strict=True) if fitting.route]
     fitting_block = counts.block([fitting.item for fitting, _ in fitted], [way.fittings for way in live.ways])
     parts = counts.block(["parts sent"], [[Fraction(way.parts_sent)] for way in live.ways])
+    batches = counts.block(["glue batches"], [[Fraction(way.batches)] for way in live.ways])
     asked = [offers[name].amount + offers[name].setup if name in offers else term(0) for name in names]
     spoilt, next_row = counts.spoilt(sent, anew) if live.spoilt else (None, counts.below)
     return CountTerms(
@@ -171,6 +173,7 @@ def write_counts(
         send_out=send_out,
         fittings=fitting_block,
         parts=parts,
+        batches=batches,
         edging_cost=counts.above(1, sent, [edging.cost_of[name] for name in names]),
         asked=counts.above(2, sent, asked),
         offers=tuple(offers.get(name) for name in names),

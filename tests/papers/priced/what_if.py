@@ -225,7 +225,8 @@ def differences(
             row = int(cell[len(letters) :])
             if left_out == "*" or letters in left_out or (told_at_pricing and cell in ("A3", "B3")) or (remarks and row >= remarks):
                 continue
-            if told_at_pricing and str(cells.get(f"A{row}", "")).endswith("when priced"):
+            label, above = cells.get(f"A{row}", ""), cells.get(f"{letters}{row - 1}", "")
+            if told_at_pricing and any(str(words).endswith("when priced") for words in (label, above)):
                 continue
             one, other = cells.get(cell, ""), found.get(sheet, {}).get(cell, "")
             if not alike(one, other):
