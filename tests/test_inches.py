@@ -107,6 +107,11 @@ def test_the_papers_of_an_inch_job_show_fractions_and_the_cells_hold_the_exact_s
     assert "23 7/32−" in words
     priced = priced_book(estimate, user_book=job.read_bytes(), shop_book=None)
     assert not isinstance(priced, NotTaken)
+    answer = load_workbook(io.BytesIO(priced.book), data_only=True)["Answer"]
+    feet = next(answer.cell(cell.row + 1, cell.column) for row in answer.iter_rows() for cell in row if cell.value == "Feet of edge")
+    assert (round(feet.value, 1), feet.number_format) == (237.6, '#,##0.0" ft"')
+    sizes = load_workbook(io.BytesIO(priced.book))["Larger and smaller"]
+    assert {"Feet of edge", "Feet in this job"} <= {cell.value for row in sizes.iter_rows() for cell in row}
     parts = load_workbook(io.BytesIO(priced.book))["Parts list"]
     cells = [cell for row in parts.iter_rows(min_row=6, max_row=6) for cell in row if cell.value and "/32" in cell.number_format]
     assert [cell.number_format for cell in cells] == ["# ??/32"] * 4
