@@ -199,10 +199,10 @@ def test_a_paper_that_cannot_be_written_is_told_with_what_to_do(
 ) -> None:
     from estimator import batch
 
-    def fails(*_: object) -> None:
+    def fails(*_: object, **__: object) -> None:
         raise fault
 
-    monkeypatch.setattr(batch, "write_papers", fails)
+    monkeypatch.setattr(batch, "written_or_sent", fails)
     monkeypatch.setattr(batch, "papers_of", lambda *_, **__: ({}, ()))
     assert main(["price", str(copy("one-cabinet.xlsx", tmp_path)), "--out", str(tmp_path / "out")]) == 1
     assert words in capsys.readouterr().err
