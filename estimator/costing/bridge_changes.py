@@ -84,12 +84,12 @@ class Difference:
         return replace(self.old, **fields)
 
     def _rows(self, field: str, some: set[int | str]) -> tuple[Any, ...]:
-        rows = (slot.new if at in some or slot.old is slot.new else slot.old for at, slot in enumerate(self.slots[field]))
-        kept = [row for row in rows if row is not None]
+        slots = list(enumerate(self.slots[field]))
         if _order_moved(self.old, self.slots[field], field) and "order" not in some:
             place = {id(row): at for at, row in enumerate(getattr(self.old, field))}
-            kept.sort(key=lambda row: place.get(id(row), -1))
-        return tuple(kept)
+            slots.sort(key=lambda one: place.get(id(one[1].old), len(place)))
+        rows = (slot.new if at in some or slot.old is slot.new else slot.old for at, slot in slots)
+        return tuple(row for row in rows if row is not None)
 
     def _items(self, field: str, some: set[int | str]) -> Any:
         before, after = getattr(self.old, field), getattr(self.new, field)

@@ -118,16 +118,14 @@ def _lines(difference: Difference, step: BridgeStep, changes: Sequence[Change]) 
 
 
 def _line(difference: Difference, change: Change, *, net: Fraction) -> OrderedChange:
-    before: Any = None
-    after: Any = None
     if change.field == "terms":
         was, now = (getattr(job.terms, str(change.piece)) for job in (difference.old, difference.new))
         return OrderedChange(
             None, None, str(was), str(now), net, term="delivery" if change.piece == "delivery_charge" else "site trips"
         )
-    if isinstance(change.piece, int):
-        slot = difference.slots[change.field][change.piece]
-        before, after = slot.old, slot.new
+    assert isinstance(change.piece, int), "is_work takes rows and terms, nothing else"
+    slot = difference.slots[change.field][change.piece]
+    before, after = slot.old, slot.new
     return OrderedChange(before, after, _called(difference.old, before), _called(difference.new, after), net)
 
 

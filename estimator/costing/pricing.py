@@ -199,5 +199,5 @@ def owners_words(kinds: Mapping[str, str], owner: Cabinet | LoosePart | Extra) -
             return kinds.get(owner.kind.casefold()) or owner.kind
         case LoosePart():
             return owner.part
-        case Extra():
+        case Extra():  # pragma: no branch - the last of the three owners
             return owner.words

@@ -5,6 +5,7 @@ import random
 import pytest
 
 from estimator.costing.machine import (
+    Volumes,
     annual_cost,
     internal_rate,
     machine_answer,
@@ -151,6 +152,17 @@ def test_crossings_on_paper() -> None:
     assert found.pays_from_metres is not None
     assert abs(found.pays_from_metres - 4_200) <= F(1, 4)
     assert (found.curve[0].metres_a_year, found.curve[-1].metres_a_year) == (300, 9_000)
+
+
+def test_without_metres_a_year_there_is_no_curve() -> None:
+    assert volumes_of(a_machine(metres_a_year=F(0)), two_ways) == Volumes()
+
+
+def test_where_no_way_of_today_is_possible_nothing_says_from_when_the_machine_pays() -> None:
+    found = volumes_of(a_machine(), lambda metres: dict.fromkeys(("by hand", "sent out", "today's cheapest way")))
+    assert (found.crossings, found.pays_from_metres) == ((), None)
+    typed = next(point for point in found.curve if point.metres_a_year == 4_200)
+    assert typed.machine == F("0.95") + annual_cost(a_machine()) / 4_200
 
 
 def test_a_way_that_is_not_possible_crosses_nothing() -> None:

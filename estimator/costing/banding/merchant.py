@@ -210,8 +210,7 @@ def _sentence(job: Job, here: MerchantWay, best: MerchantWay, rows: Mapping[str,
     doing = "; ".join(f"{', '.join(boards)} {kind}" for kind, boards in by_kind.items() if boards)
     days = f"; there in {max(row.lead_time_days for row in chosen)} working days" if any(row.lead_time_days for row in chosen) else ""
     cost = money_text(best.cost, currency=currency)
-    if here.cost is None:
-        return f"Parts from the board merchant: {doing} for {cost}, the only way that is possible{days}"
+    assert here.cost is not None, "a job is priced on a way that is possible here"
     saved = money_text(here.cost - best.cost, currency=currency)
     return f"Parts from the board merchant: {doing} for {cost} in all, saves {saved} against making them here{days}"
 

@@ -12,9 +12,9 @@ from estimator.model.decision import MerchantAnswer
 from estimator.model.exact import Fraction
 from estimator.model.records import Job
 from estimator.model.results import Estimate
-from estimator.model.shop_records import MerchantRow, Step
+from estimator.model.shop_records import ContractPrice, MerchantRow, Step
 from tests.building import AT, shop, terms
-from tests.costing.banding.worked import board, edging, four_edgings, loose
+from tests.costing.banding.worked import board, contract, edging, four_edgings, loose
 
 F = Fraction
 
@@ -158,3 +158,18 @@ def test_merchant_answer_is_none_for_boards_without_a_row() -> None:
     takings = _takings(only_white)
     assert isinstance(takings, Takings)
     assert merchant_answer(only_white, takings) is None
+
+
+def test_parts_that_come_too_late_for_the_contract_bander_leave_no_way_of_banding() -> None:
+    """Five days: the merchant takes three of them, the contract bander four, and white cannot be banded by hand."""
+    sent = replace(edging("white", "1"), by_hand=False)
+    offer = (ContractPrice("white", F(0), F(1), F(0), AT),)
+    job = a_job(
+        row("white 18", lead_time_days=3), terms=terms(working_days_available=5), edgings=(sent, edging("oak", "2")),
+        contract=contract(lead_time_days=4), contract_prices=offer,
+    )  # fmt: skip
+    answer = compared(job)
+    (white,) = answer.by_board
+    assert (white.cost, white.why) == (None, "no way of banding what is left is possible")
+    assert answer.best == answer.here
+    assert answer.sentence == "Parts from the board merchant: nothing is gained; cut and band here"

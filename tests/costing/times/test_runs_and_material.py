@@ -12,6 +12,7 @@ from estimator.model.exact import Fraction
 from estimator.model.results import Estimate
 from estimator.papers.estimate_json import estimate_data
 from estimator.papers.owner_pages import owner_pdf
+from tests.costing.banding.worked import loose
 from workbooks.draw import HERE
 
 F = Fraction
@@ -50,6 +51,14 @@ def test_nothing_else_changes_and_off_is_the_default() -> None:
     what_if = after.pop("learning_what_if")
     assert (what_if["model"], what_if["learning"], what_if["floor"]) == ("unit model", "0.8", "0.7")
     assert json.dumps(before) == json.dumps(after)
+
+
+def test_loose_parts_beside_them_are_no_part_of_a_run() -> None:
+    plain = one_cabinet(5, learning="unit model", learning_share=F(80, 100))
+    shelf = loose("shelf", 9, 560, 280, "", board=plain.job.boards[0].board)
+    answer = estimate_job(replace(plain.job, loose_parts=(shelf,)))
+    assert isinstance(answer, Estimate)
+    assert answer.runs_quicker == plain.runs_quicker
 
 
 def test_one_cabinet_is_no_run() -> None:

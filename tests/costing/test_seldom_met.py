@@ -1,0 +1,191 @@
+"""Rules that give nothing, names that stand nowhere, boards of two sizes of which none holds all: told at their cell, or left out."""
+
+from dataclasses import replace
+from datetime import date
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from estimator.costing.checks import hold_the_laws
+from estimator.costing.estimate import estimate_job
+from estimator.costing.parts import parts_of_job
+from estimator.costing.pricing import owners_words
+from estimator.costing.routes import why_not_by_hand
+from estimator.costing.times.observing import _counts_of, seen_in
+from estimator.model.exact import Fraction
+from estimator.model.problems import Problem, Refusal
+from estimator.model.records import Job
+from estimator.model.results import Estimate
+from estimator.model.shop_records import Step
+from estimator.model.times import LogRow
+from estimator.reading.workbook import read_job
+from tests.building import AT, extra, shop
+from tests.costing.banding.test_decision import priced, ways_of
+from tests.costing.banding.worked import board, fitting, four_edgings, loose
+
+F = Fraction
+
+
+@cache
+def one_cabinet() -> Job:
+    job = read_job(Path(__file__).parents[2] / "workbooks" / "one-cabinet.xlsx")
+    assert isinstance(job, Job)
+    return job
+
+
+def with_first_row(**other: Any) -> Job:
+    """The cabinet's sides made by another rule."""
+    job = one_cabinet()
+    return replace(job, construction=(replace(job.construction[0], **other), *job.construction[1:]))
+
+
+# --- parts ------------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("other", "place", "found"),
+    [
+        pytest.param({"count": "widht"}, "Count", "widht", id="a name that is nowhere in Count"),
+        pytest.param({"count": "2.5"}, "Count", "2.5 pieces: side of cabinet", id="two and a half pieces"),
+        pytest.param({"length": "widht"}, "Length", "widht", id="a name that is nowhere in Length"),
+        pytest.param({"width": "width - 600"}, "Width", "0 mm: side of cabinet", id="a width of nothing"),
+        pytest.param({"board": "lid"}, "", "no board for the role lid in the finish", id="a role without a board"),
+        pytest.param({"front": "lid"}, "", "no edging for the role lid in the finish", id="a role without an edging"),
+    ],
+)
+def test_a_rule_that_makes_no_part_is_told_once_and_the_others_are_made(other: dict[str, str], place: str, found: str) -> None:
+    made = parts_of_job(with_first_row(**other))
+    (problem,) = made.problems
+    assert found in problem.found
+    assert problem.place.cell.startswith(place[:1] and {"Count": "C", "Length": "D", "Width": "E"}[place])
+    assert len(made.parts) == len(parts_of_job(one_cabinet()).parts) - 1
+
+
+@pytest.mark.parametrize(
+    "job",
+    [
+        pytest.param(replace(one_cabinet(), finishes=()), id="a finish that could not be read"),
+        pytest.param(four_edgings(boards=()), id="a board that could not be read"),
+        pytest.param(four_edgings(edgings=()), id="an edging that could not be read"),
+    ],
+)
+def test_what_hangs_on_a_row_that_could_not_be_read_is_neither_made_nor_told_again(job: Job) -> None:
+    made = parts_of_job(job)
+    assert (made.parts, made.problems) == ((), ())
+
+
+def test_every_line_is_called_by_what_its_owner_says() -> None:
+    cabinet = replace(one_cabinet().cabinets[0], kind="Open")
+    kinds = {"open": "open wall cabinet"}
+    assert owners_words(kinds, cabinet) == "open wall cabinet"
+    assert owners_words({}, cabinet) == "Open"
+    assert owners_words(kinds, loose("filler", 1, 700, 80, "")) == "filler"
+    assert owners_words(kinds, extra("10")) == "line 1"
+
+
+# --- boards, edgings, fittings ----------------------------------------------------------------------------------------
+
+
+def test_a_board_of_which_no_size_holds_every_part_is_bought_by_its_yield_and_has_no_plan() -> None:
+    """2500 x 300 fits the long sheet only, 900 x 900 the square one only. 1.56 m2 at 80 % of 1.12 m2 are two long sheets of 30."""
+    sizes = [
+        board(sheet_length_mm=F(length), sheet_width_mm=F(width), price=F(price), trim_mm=F(0), grain=True)
+        for length, width, price in ((2800, 400, 30), (1000, 1000, 40))
+    ]  # fmt: skip
+    parts = (loose("long", 1, 2500, 300, ""), loose("square", 1, 900, 900, ""))
+    answer = priced(four_edgings(boards=tuple(sizes), loose_parts=parts, fittings=()))
+    (use,) = answer.boards
+    assert (use.plan, use.plan_entries, use.by_yield) == (None, (), True)
+    assert use.area_m2 == F("1.56")
+    assert (use.sheets, use.cost) == (2, 60)
+    assert hold_the_laws(answer) is answer
+
+
+def test_a_strip_longer_than_the_bench_keeps_its_edging_from_being_banded_by_hand() -> None:
+    reasons = why_not_by_hand(ways_of(four_edgings(shop=shop(bench_length_m=F(3)))))
+    assert reasons == {"oak veneer": "a strip of oak veneer is longer than the bench"}
+
+
+def test_a_rule_of_the_fittings_knows_the_lengths_of_the_shop_and_is_told_where_it_knows_nothing() -> None:
+    """Two rails of 100 mm and 20 more: 220 wall plugs for the job at 0.05."""
+    lengths = shop(lengths_mm={"rail": F(100)})
+    plugs = replace(fitting("plug", "", "job", "", "0.05"), number="2 * rail + 20")
+    (use,) = (one for one in priced(four_edgings(shop=lengths, fittings=(plugs,))).fittings if one.number)
+    assert (use.number, use.cost) == (220, 11)
+    for number, words in (("2 * rial", "rial"), ("rail - 101", "below 0")):
+        refused = estimate_job(four_edgings(shop=lengths, fittings=(replace(plugs, number=number),)))
+        assert isinstance(refused, Refusal)
+        assert words in refused.problems[0].found
+        assert refused.problems[0].expected == "Number: a number or a rule that gives one, 0 or more"
+
+
+# --- what the log says ------------------------------------------------------------------------------------------------
+
+
+def logged(*names: str, kind: Any = "steps", counts: tuple[int, ...] = (), minutes: int | None = 60) -> LogRow:
+    return LogRow(date(2031, 3, 4), "one-cabinet.xlsx", names, kind, tuple(map(F, counts)), None if minutes is None else F(minutes), "", AT)
+
+
+def step(name: str, stage: str, per: str, minutes: str, route: Any = "") -> Step:
+    return Step(name, stage, route, per, "", F(minutes), F(100), F(0), None, None, "", True, AT)
+
+
+@cache
+def ten_parts() -> Estimate:
+    """Ten parts of two rows, of which eight have an edge of a metre; the steps that a log may name."""
+    work = (
+        step("cut", "making", "part", "2"), step("sand", "making", "part", "1"), step("fetch", "making", "sheet", "10"),
+        step("hang", "fitting", "door", "5"), step("press", "banding", "metre", "1.5", "by hand"),
+    )  # fmt: skip
+    parts = (loose("shelf", 8, 1000, 300, "white"), loose("bare", 2, 600, 300, ""))
+    return priced(four_edgings(work=work, fittings=(), contract=None, contract_prices=(), loose_parts=parts))
+
+
+@pytest.mark.parametrize(
+    ("row", "counts"),
+    [
+        pytest.param(logged("cut"), {"cut": 10}, id="no count is all that the job has"),
+        pytest.param(logged("cut", counts=(4,)), {"cut": 4}, id="a count is that many"),
+        pytest.param(logged("cut", "fetch", counts=(4, 1)), {"cut": 4, "fetch": 1}, id="a count for each"),
+        pytest.param(logged("cut", "sand", counts=(4,)), {"cut": 4, "sand": 4}, id="one count for steps that count the same"),
+        pytest.param(
+            logged("cut", "press", counts=(5,)), {"cut": 5, "press": 4}, id="one count for steps that count otherwise: half the parts, half the metres"
+        ),
+        pytest.param(logged("making", kind="stage"), {"cut": 10, "sand": 10, "fetch": 1}, id="a stage is all of its steps"),
+    ],
+)
+def test_what_a_row_of_the_log_counts(row: LogRow, counts: dict[str, int]) -> None:
+    planned = {one.step.step: one for one in ten_parts().minutes.steps}
+    found = _counts_of(row, planned, inch=False)
+    assert not isinstance(found, Problem)
+    assert {one.step: one.count for one in found} == counts
+
+
+@pytest.mark.parametrize(
+    ("row", "found", "mend"),
+    [
+        pytest.param(logged("hang"), "nothing: the cell is blank", "type how many were done", id="a step that the job has nothing of"),
+        pytest.param(
+            logged("hang", "cut", counts=(3,)), "a count for the first of several steps",
+            "type how many were done, for each step with + between them", id="one count, and of the first the job has nothing",
+        ),
+    ],
+)  # fmt: skip
+def test_a_row_whose_count_cannot_be_known_is_told(row: LogRow, found: str, mend: str) -> None:
+    seen = seen_in([row], ten_parts(), then={})
+    (problem,) = seen.problems
+    assert (problem.found, problem.mend) == (found, mend)
+    assert problem.expected == "Count: a number, for the job's estimate has nothing of the step hang"
+    assert seen.observed == ()
+
+
+def test_real_and_allowed_minutes_are_of_the_same_counts() -> None:
+    """Two days of cutting without a count are one observation of all ten parts; the estimate of that day, 25, wins over 2 a part."""
+    days = [logged("cut", minutes=12), logged("cut", minutes=15), logged("cut", counts=(4,), minutes=9)]
+    whole, some = sorted(seen_in(days, ten_parts(), then={}).observed, key=lambda one: -one.rows)
+    assert (whole.rows, whole.real_min, whole.estimated_min, whole.stage) == (2, 27, 20, "making")
+    assert (some.rows, some.real_min, some.estimated_min) == (1, 9, 8)
+    whole, some = sorted(seen_in(days, ten_parts(), then={"cut": F(25)}).observed, key=lambda one: -one.rows)
+    assert (whole.estimated_min, some.estimated_min) == (25, 10)
