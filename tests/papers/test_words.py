@@ -9,6 +9,7 @@ from functools import cache
 from pathlib import Path
 
 import pypdf
+import pypdfium2
 import pytest
 
 from estimator.costing.banding.question import INPUTS
@@ -43,7 +44,7 @@ def estimate_of(name: str, language: str = "en") -> Estimate:
 
 
 def words_of(pdf: bytes) -> str:
-    return " ".join(" ".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(pdf)).pages).split())
+    return " ".join(" ".join(page.get_textpage().get_text_bounded() for page in pypdfium2.PdfDocument(pdf)).split())
 
 
 # --- both languages say everything --------------------------------------------------------------------------------------
