@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from estimator.model.exact import Fraction
 from estimator.model.units import M_PER_FOOT, MINUTES_PER_HOUR
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.job_sheets import COST_PARTS, JobTerms
@@ -113,26 +114,21 @@ class Answer:
         self._words("Way in this price", *ways.words_at(ways.chosen))
         cost = ways.relevant_cost
         best = Term(f"INDEX({cost.words},{ways.best.words})", cost.values[int(ways.best.value) - 1])
-        for words, sent in (("The best way saves, against all by hand", 0), ("against sending all out", len(ways.words) - 1)):
-            if ways.keys[sent] is not None and (sent or words.startswith("The")):
-                self._label(words)
-                self.page.live(self.row, 3, Term(f"{ways.cost_at(sent)}-{best.words}", cost.values[sent] - best.value))
-                self.row += 1
-        self._next_best(best)
+        known = [None if key is None else cost.values[way] for way, key in enumerate(ways.keys)]
+        self._saved("The best way saves, against all by hand", ways.cost_at(0), best, known[0])
+        if len(known) > 1:
+            self._saved("against sending all out", ways.cost_at(len(known) - 1), best, known[-1])
+            order, at = ways.cheapest(), f"MATCH(SMALL({ways.list_span},2),{ways.list_span},0)"
+            self._saved("against the next best way", f"INDEX({cost.words},{at})", best, known[order[1]] if len(order) > 1 else None)
         self._label("Choose another way")
         self.page.link(self.row, 3, "on Ways of banding", choice)
         self.row += 2
 
-    def _next_best(self, best: Term) -> None:
-        """What is lost where the second cheapest way is taken."""
-        ways = self.job.ways
-        order = ways.cheapest()
-        if len(order) < 2:
-            return
-        cost, at = ways.relevant_cost, f"MATCH(SMALL({ways.list_span},2),{ways.list_span},0)"
-        self._label("against the next best way")
-        shown = float(cost.values[order[1]] - best.value)
-        self.page.raw(self.row, 3, f'IFERROR(INDEX({cost.words},{at})-{best.words},"")', shown, "money")
+    def _saved(self, words: str, other: str, best: Term, cost: Fraction | None) -> None:
+        """What the best way saves against another; blank while that one is not possible."""
+        self._label(words)
+        shown = "" if cost is None else float(cost - best.value)
+        self.page.raw(self.row, 3, f'IFERROR({other}-{best.words},"")', shown, "money")
         self.row += 1
 
     def _remarks(self, sources: Sources) -> None:
