@@ -1,7 +1,7 @@
 """What only the shop's and the owner's papers show, as plain data: an Estimate in, the key `on_paper` of estimate.json out.
 
 With it every figure of those papers stands in estimate.json, or is a sum, a difference, a multiple or a share of figures there and of
-what the workbook says; `tests/papers/figures.py` lists those one by one and holds every printed figure against them.
+what the workbook says; `tests/papers/stated_sums.py` lists those one by one.
 """
 
 from __future__ import annotations

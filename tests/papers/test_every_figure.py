@@ -1,6 +1,6 @@
 """Every amount, count and size on the shop's and the owner's papers is in estimate.json, in the workbook, or is a stated sum of those.
 
-What may stand there, and where each figure comes from, is listed in `figures.py`. Each check is shown to fail: a figure is changed on
+What may stand there, and where each figure comes from, is listed in `figures.py` and `stated_sums.py`. Each check is shown to fail: a figure is changed on
 its way to the page, and must be found.
 """
 
