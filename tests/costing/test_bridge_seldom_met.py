@@ -13,10 +13,12 @@ from estimator.costing.bridge import bridge_of, groups_of
 from estimator.costing.bridge_changes import Change, difference_of
 from estimator.costing.bridge_order import change_order_of
 from estimator.costing.bridge_words import cell_words, number_words
-from estimator.model.comparison import Bridge, RowChange
+from estimator.costing.estimate import price_alone
+from estimator.model.comparison import Bridge, ChangeOrder, RowChange
 from estimator.model.exact import Fraction
 from estimator.model.problems import Fault, Place, Refusal
 from estimator.model.records import Job
+from estimator.model.results import Price
 from estimator.model.shop_records import Instalment, Money, Share
 from estimator.reading.workbook import read_job
 from tests.costing.test_bridge import bridged, gross_of
@@ -172,3 +174,64 @@ def test_a_cell_is_told_as_a_person_would_type_it(value: Any, words: str) -> Non
 def test_a_number_is_told_in_the_unit_of_its_book(value: Fraction, what: str, units: str, words: str) -> None:
     """An inch is 25.4 mm: 23 5/8 inches are 600.075 mm, 50 feet 15.24 m, and 2.50 a metre 0.762 a foot."""
     assert number_words(value, what, units=units) == words
+
+
+# --- change orders ----------------------------------------------------------------------------------------------------
+
+
+def ordered(old: Job, new: Job, *, accepted: str = "179.65") -> ChangeOrder:
+    answer = change_order_of(old, new, accepted_money=F(accepted))
+    assert isinstance(answer, ChangeOrder), answer
+    return answer
+
+
+def test_only_the_work_is_ordered_and_a_dearer_board_is_left_out() -> None:
+    """One more cabinet, 25 for delivery and a board at 70 instead of 61.50: what the board moved is told to the shop, not to the client."""
+    old = one_cabinet()
+    dearer = replace(old, boards=(replace(old.boards[0], price=F(70)),))
+    first = old.cabinets[0]
+    more = replace(dearer, cabinets=(replace(first, qty=first.qty + 1),))
+    new = replace(more, terms=replace(more.terms, delivery_charge=old.terms.delivery_charge + 25))
+    order = ordered(old, new)
+    lines = [line for lines in order.lines for line in lines]
+    assert [(line.before_words, line.after_words, line.term) for line in lines] == [
+        ("open wall cabinet", "open wall cabinet", ""), ("0", "25", "delivery"),
+    ]  # fmt: skip
+    today, one_more = price_alone(dearer), price_alone(more)
+    assert isinstance(today, Price)
+    assert isinstance(one_more, Price)
+    assert [line.net for line in lines] == [one_more.net - today.net, 25]
+    assert (order.net, order.tax_total, order.gross) == (lines[0].net + 25, order.net / 5, order.net * 6 / 5)
+    assert [(step.changes[0].sheet, step.before.gross) for step in order.left_out] == [("Boards", F("179.65"))]
+
+
+def test_the_least_fee_tops_up_what_a_small_change_adds() -> None:
+    old = one_cabinet()
+    new = replace(old, terms=replace(old.terms, delivery_charge=F(25)), shop=replace(old.shop, least_change_fee=F(60)))
+    order = ordered(old, new)
+    assert (order.least_added, order.net) == (35, 60)
+    assert [(one.base, one.tax) for one in order.tax] == [(60, 12)]
+
+
+def test_another_finish_is_ordered_by_the_words_of_the_quote() -> None:
+    old = one_cabinet()
+    (finish,) = old.finishes
+    oak = replace(old.boards[0], board="oak 18", price=F(140))
+    made_of = dict.fromkeys(finish.boards, "oak 18")
+    new = replace(old, boards=(*old.boards, oak), finishes=(replace(finish, boards=made_of, words="oak, oiled"),))
+    (line,) = ordered(old, new).lines[0]
+    assert line.after_words == "oak, oiled"
+    assert line.net == price_net(new) - price_net(old) > 0
+
+
+def price_net(job: Job) -> Fraction:
+    price = price_alone(job)
+    assert isinstance(price, Price)
+    return price.net
+
+
+def test_the_same_work_is_no_change_order() -> None:
+    old = one_cabinet()
+    answer = change_order_of(old, replace(old, boards=(replace(old.boards[0], price=F(70)),)), accepted_money=F(1))
+    assert isinstance(answer, Refusal)
+    assert answer.problems[0].found == "the same cabinets, loose parts, extras, finishes and delivery as in the accepted job"

@@ -165,6 +165,12 @@ def test_where_no_way_of_today_is_possible_nothing_says_from_when_the_machine_pa
     assert typed.machine == F("0.95") + annual_cost(a_machine()) / 4_200
 
 
+def test_a_machine_that_is_cheaper_at_once_pays_from_the_least_volume_looked_at() -> None:
+    """It costs nothing a year and 0.10 a metre: from a tenth of the 4,200 m that were typed."""
+    given = a_machine(price=F(0), installation=F(0), resale_value=F(0), fixed_cost_a_year=F(0), cost_per_m=F("0.10"))
+    assert volumes_of(given, two_ways).pays_from_metres == 420
+
+
 def test_a_way_that_is_not_possible_crosses_nothing() -> None:
     found = volumes_of(a_machine(), lambda metres: {"by hand": F(2), "sent out": None, "today's cheapest way": F(2)})
     assert [(one.below, one.above) for one in found.crossings] == [("by hand", "on the machine")]

@@ -13,7 +13,10 @@ from estimator.costing.estimate import estimate_job
 from estimator.costing.parts import parts_of_job
 from estimator.costing.pricing import owners_words
 from estimator.costing.routes import why_not_by_hand
+from estimator.costing.times.comparing import compared
+from estimator.costing.times.material import JobUse
 from estimator.costing.times.observing import _counts_of, seen_in
+from estimator.costing.times.step_times import step_times
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem, Refusal
 from estimator.model.records import Job
@@ -189,3 +192,39 @@ def test_real_and_allowed_minutes_are_of_the_same_counts() -> None:
     assert (some.rows, some.real_min, some.estimated_min) == (1, 9, 8)
     whole, some = sorted(seen_in(days, ten_parts(), then={"cut": F(25)}).observed, key=lambda one: -one.rows)
     assert (whole.estimated_min, some.estimated_min) == (25, 10)
+
+
+def test_a_workbook_in_inches_counts_runs_in_feet_and_pieces_as_pieces() -> None:
+    planned = {one.step.step: one for one in ten_parts().minutes.steps}
+    found = _counts_of(logged("press", "cut", counts=(10, 4)), planned, inch=True)
+    assert not isinstance(found, Problem)
+    assert {one.step: one.count for one in found} == {"press": F("3.048"), "cut": 4}
+
+
+def test_sheets_and_metres_really_taken_stand_beside_those_that_were_needed() -> None:
+    """2.76 m2 of parts from two sheets of 5.98 x 5.98 usable metres, one of which was planned; 9 m of edging for 8 m of strips."""
+    rows = [
+        logged("white 18", kind="board", counts=(2,), minutes=None), logged("white", kind="edging", counts=(4,), minutes=None),
+        logged("white", kind="edging", counts=(5,), minutes=None), logged("oak 18", kind="board", counts=(1,), minutes=None),
+    ]  # fmt: skip
+    seen = seen_in(rows, ten_parts(), then={})
+    assert seen.boards == {"white 18": JobUse("one-cabinet.xlsx", F("2.76"), 2 * F("5.98") ** 2, F(1), F(2))}
+    assert seen.edgings == {"white": JobUse("one-cabinet.xlsx", F(8), F(9), F(8), F(9))}
+    (problem,) = seen.problems
+    assert (problem.found, problem.expected) == ("oak 18, of which this job uses none", "Step: a board that the job uses")
+
+
+def test_estimated_and_real_are_summed_by_name_in_the_order_asked_for() -> None:
+    days = [logged("cut", minutes=12), logged("sand", minutes=15), logged("cut", counts=(4,), minutes=9)]
+    sums = compared(seen_in(days, ten_parts(), then={}).observed, lambda one: one.name, order=("sand", "hang"), whole={"sand": F(10)})
+    assert [(one.name, one.rows, one.estimated_min, one.real_min, one.whole_min) for one in sums] == [
+        ("sand", 1, 10, 15, 10), ("cut", 2, 28, 21, None),
+    ]  # fmt: skip
+
+
+def test_two_rows_are_too_few_for_a_new_time() -> None:
+    seen = seen_in([logged("cut", counts=(4,), minutes=9), logged("cut", counts=(5,), minutes=11)], ten_parts(), then={})
+    marked, times = step_times(seen.observed, ten_parts().job.work, ten_parts().job.shop)
+    cut = next(one for one in times if one.step.step == "cut")
+    assert (cut.state, cut.minutes, cut.rows) == ("too few", None, 2)
+    assert not any(one.wild for one in marked)

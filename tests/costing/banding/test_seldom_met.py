@@ -196,3 +196,63 @@ def test_a_timetable_that_comes_to_no_end_is_a_fault(monkeypatch: pytest.MonkeyP
 
 def test_metres_change_nothing_where_a_question_has_one_answer() -> None:
     assert choose(question_of(ways_of(four_edgings())), {METRES: F(1)}).cost == F("404.10")  # type: ignore[union-attr]
+
+
+def two_kinds(*, edges: tuple[int, int], times: tuple[str, str, str], white: tuple[int, int], oak: tuple[int, int] | None, **other: Any) -> tuple[Job, Any, Day]:
+    """White and oak with their drying and open times (oak may need no glue), and minutes an edge to coat, press and trim."""
+    coat, press, trim = times
+    work = (step("coat", "edge", coat, "coating"), step("press", "edge", press, "applying"), step("trim", "edge", trim))
+    glues = [glue(name, drying_min=F(dry), open_min=F(shut)) for name, (dry, shut) in (("quick", white), ("slow", oak or (1, 2)))]
+    job = four_edgings(
+        edgings=(edging("white", "1", adhesive="quick"), edging("oak", "1", adhesive="slow" if oak else ""), edging("iron", "1")), adhesives=tuple(glues),
+        work=work, fittings=(), contract=None, contract_prices=(),
+        loose_parts=(loose("a", edges[0], 1000, 300, "white"), loose("b", edges[1], 700, 300, "oak"), *other.pop("more", ())), shop=shop(**other),
+    )  # fmt: skip
+    day = day_of(job.shop)
+    assert isinstance(day, Day)
+    return job, parts_of_job(job).parts, day
+
+
+def test_a_strip_that_may_wait_is_not_pressed_while_another_would_dry_past_its_open_time() -> None:
+    """White is coated from 8:00 to 8:20, two edges of 10 minutes; both stand open only when pressing starts at 8:40 sharp.
+
+    Oak is coated till 8:30. The iron-on strip could be pressed then, but its 40 minutes would make white late: it comes last.
+    """
+    more = (loose("c", 1, 700, 300, "iron"),)
+    job, parts, day = two_kinds(edges=(2, 1), times=("10", "40", "0"), white=(30, 60), oak=(90, 120), more=more)
+    tasks = timetable(_made_here(job, parts, day), day, workers=1, limits=(None, None))
+    assert [(task.batch, task.start_min, task.end_min) for task in tasks if task.doing == "applying"] == [
+        (0, 520, 600), (1, 600, 640), (2, 640, 680),
+    ]  # fmt: skip
+
+
+def test_where_one_batch_after_the_other_is_done_sooner_the_day_is_told_like_that() -> None:
+    """White takes 100 minutes to coat, 60 to dry, 100 to press; breaks at 10:00 and 12:00. Begun together they end at 16:30 on the
+    second day (2430 minutes), one after the other at 14:55 (2335): two strips without glue pressed from 12:30 to 15:50 and trimmed till 16:30,
+    then white: coated from 10:15 of the next day, when the first stretch is long enough, pressed from 12:55 and trimmed till 14:55."""
+    job, parts, day = two_kinds(edges=(1, 2), times=("100", "100", "20"), white=(60, 120), oak=None, breaks="10:00-10:15, 12:00-12:30")
+    found = glue_day_of(job, parts, names_known(job), (), day)
+    assert found is not None
+    assert max(task.end_min for task in found.tasks) == 2335
+    assert max(task.end_min for task in timetable(_made_here(job, parts, day), day, workers=1, limits=(None, None))) == 2430
+
+
+# --- spoilt edges -----------------------------------------------------------------------------------------------------
+
+
+def test_what_a_spoilt_edge_takes_anew_is_its_part_with_its_minutes() -> None:
+    """Eight shelves of 1000 x 300 with an edge of a metre each: 2.4 m2, 8 m, 8 x 2 + 2.4 x 5 = 28 minutes; 4 % of them are spoilt.
+
+    A square metre that becomes parts costs 60 / (5.98 x 5.98 x 0.8).
+    """
+    always = [replace(step(name, per, minutes), route="") for name, per, minutes in (("cut", "part", "2"), ("oil", "m2", "5"), ("fetch", "sheet", "9"))]
+    job = four_edgings(
+        work=(*always, step("press", "edge", "1")), fittings=(), contract=None, contract_prices=(), loose_parts=(loose("shelf", 8, 1000, 300, "white"),),
+        shop=shop(value_of_a_freed_hour="wage", spoilt_by_hand_share=F(4, 100)),
+    )  # fmt: skip
+    answer = priced(job)
+    goes, stays = answer.counted.anew["white"]
+    assert (goes.area_m2, goes.strip_m, goes.steps) == ({"white 18": F("2.4")}, (F(8),), (F(8), F("2.4"), F(0)))
+    assert sum(stays.steps) == 0
+    a_metre2 = 60 / (F("5.98") * F("5.98") * F("0.8"))
+    assert answer.banding.best.spoilt == F(4, 100) * (F("2.4") * a_metre2 + 8 * F("1.35") + F(28, 60) * 30)

@@ -111,3 +111,12 @@ def test_the_last_sheet_on_hand_is_filled_with_care_before_parts_are_called_left
     assert isinstance(plan, CuttingPlan)
     assert plan.sheets == 1
     assert check_plan(plan=plan, wanted=wanted, stock=stock, kerf_mm=F(0)) == []
+
+
+def test_the_rest_is_tidied_into_the_largest_offcut_that_there_can_be() -> None:
+    """Of three parts 550 x 300 two share a sheet of 1000 x 600; the third alone leaves 1000 x 300 beside it, not 450 x 600."""
+    wanted = [WantedPart(F(200), F(150), 2, "along"), WantedPart(F(550), F(300), 3, "along")]
+    plan = plan_board(wanted=wanted, stock=[StockSheet(F(1000), F(600), F(0), F(10), 0, True)], kerf_mm=F(0))
+    assert isinstance(plan, CuttingPlan)
+    assert plan.sheets == 2
+    assert max(one.length_mm * one.width_mm for pattern in plan.patterns for one in pattern.offcuts) == 300_000
