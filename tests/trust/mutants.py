@@ -12,7 +12,6 @@ reach a line only as many as take MOST_S together: a fault that only a slower te
 from __future__ import annotations
 
 import argparse
-import contextlib
 import csv
 import gc
 import importlib.abc
@@ -24,6 +23,7 @@ import resource
 import signal
 import sys
 import time
+import traceback
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
@@ -71,7 +71,7 @@ class Planter:
         noted: Reach = json.loads(self.reach.read_text()) if self.reach.exists() else {"seconds": {}, "lines": {}}
         new = [item for name, item in items.items() if name not in noted["seconds"]]
         if new:
-            in_a_fork(lambda: note(new, noted, self.reach), seconds=36_000)
+            in_a_fork(lambda: note(new, noted, self.reach), seconds=36_000, telling=True)
             noted = json.loads(self.reach.read_text())
         for number, (file, which, fault) in enumerate(self.faults):
             names = [name for name in chosen(noted, file, fault) if name in items]
@@ -112,6 +112,7 @@ def _too_slow(_: int, frame: FrameType | None) -> None:
     """Stops a test, but only in code of the program or its tests: coverage holds a lock, and pytest keeps an account, that must end whole."""
     while frame is not None and frame.f_code.co_filename != __file__ and "coverage" not in frame.f_code.co_filename:
         if frame.f_code.co_filename.startswith(str(HOUSE)):
+            signal.setitimer(signal.ITIMER_VIRTUAL, 0)
             raise TimeoutError
         frame = frame.f_back
 
@@ -160,19 +161,22 @@ def _codes(code: CodeType) -> Iterator[CodeType]:
             yield from _codes(one)
 
 
-def in_a_fork(work: Callable[[], int], *, seconds: float) -> str:
+def in_a_fork(work: Callable[[], int], *, seconds: float, telling: bool = False) -> str:
     """How the work ended in a process of its own: 'outlived' (0), 'caught' (1, or an error), 'without end'."""
     sys.stdout.flush()
     child = os.fork()
     if not child:
-        ended = 1
-        with contextlib.suppress(BaseException):
+        ended, said = 1, os.dup(2)
+        try:
             nowhere = os.open(os.devnull, os.O_WRONLY)
             os.dup2(nowhere, 1)
             os.dup2(nowhere, 2)
             resource.setrlimit(resource.RLIMIT_CPU, (int(seconds) + 1, int(seconds) + 1))
             resource.setrlimit(resource.RLIMIT_AS, (4 << 30, 4 << 30))
             ended = work()
+        except BaseException:
+            if telling:
+                os.write(said, traceback.format_exc().encode())
         os._exit(ended)
     _, status = os.waitpid(child, 0)
     return "without end" if os.WIFSIGNALED(status) else "outlived" if os.WEXITSTATUS(status) == 0 else "caught"
