@@ -206,7 +206,7 @@ def pytest_on(names: Sequence[str], *plugins: object) -> int:
     settings.register_profile("mutants", derandomize=True, database=None, deadline=None)
     settings.load_profile("mutants")
     os.environ["ORACLE_JOBS"] = "8"
-    return int(pytest.main(["-x", "-q", "-s", "-p", "no:cacheprovider", "-p", "no:xdist", "--no-header", "--no-summary", *names], plugins=list(plugins)))
+    return int(pytest.main(["-x", "-q", "-s", "-p", "no:cacheprovider", "-p", "no:xdist", "--no-header", "--no-summary", "--tb=native", *names], plugins=list(plugins)))
 
 
 def freshly(file: str, which: int, names: Sequence[str]) -> int:
