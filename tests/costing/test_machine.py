@@ -124,6 +124,37 @@ def test_longer_life_and_dearer_money_around_the_typed_ones() -> None:
     assert same.npv == machine_answer(a_machine(), alternative_per_m=None).npv
 
 
+@pytest.mark.parametrize(
+    ("life", "interest", "lives", "interests"),
+    [(8, 9, (6, 8, 10), (6, 9, 12)), (3, 3, (1, 3, 5), (0, 3, 6)), (2, 2, (2, 4), (2, 5)), (1, 0, (1, 3), (0, 3))],
+)
+def test_what_is_looked_at_around_the_typed_terms_is_possible(
+    life: int, interest: int, lives: tuple[int, ...], interests: tuple[int, ...]
+) -> None:
+    """Two years and three percent to either side; no life below one year, no interest below nothing."""
+    answer = machine_answer(a_machine(life_years=life, interest_share=F(interest, 100)), alternative_per_m=None)
+    assert [(case.interest_share * 100, case.life_years) for case in answer.cases] == [(share, years) for share in interests for years in lives]
+    same = next(case for case in answer.cases if (case.interest_share, case.life_years) == (F(interest, 100), life))
+    assert (same.npv, same.break_even_metres) == (answer.npv, answer.break_even_metres)
+
+
+def test_a_machine_whose_metre_costs_what_it_costs_today_breaks_even_nowhere() -> None:
+    answer = machine_answer(a_machine(alternative_per_m=F("0.95")), alternative_per_m=None)
+    assert answer.saving_a_year == -650
+    assert [answer.break_even_metres, *(case.break_even_metres for case in answer.cases)] == [None] * 10
+
+
+def test_years_without_money_change_no_sign_and_a_payback_at_the_end_of_a_year_is_that_year() -> None:
+    """100 that come back as 121 after two years are 10 % a year; 40 and 60 pay 100 back at the end of the second year."""
+    rate = internal_rate([F(-100), F(0), F(121)])
+    assert rate is not None
+    assert abs(rate - F(1, 10)) < F(1, 10**12)
+    assert internal_rate([F(0), F(0)]) is None
+    assert payback_years([F(-100), F(40), F(60), F(9)]) == 2
+    assert payback_years([F(0), F(0), F(50)]) == 1
+    assert payback_years([F(-100), F(0), F(50), F(50)]) == 3
+
+
 # --- cost of a metre against metres a year ----------------------------------------------------------------------------
 
 
