@@ -236,3 +236,13 @@ def test_the_same_work_is_no_change_order() -> None:
     answer = change_order_of(old, replace(old, boards=(replace(old.boards[0], price=F(70)),)), accepted_money=F(1))
     assert isinstance(answer, Refusal)
     assert answer.problems[0].found == "the same cabinets, loose parts, extras, finishes and delivery as in the accepted job"
+
+
+def test_what_is_new_was_called_nothing_and_what_is_gone_is_called_nothing() -> None:
+    old = one_cabinet()
+    first = old.cabinets[0]
+    two = replace(old, cabinets=(first, replace(first, ref="Wall 2", width_mm=F(400))))
+    (added,), (gone,) = ordered(old, two).lines[0], ordered(two, old).lines[0]
+    assert (added.before_words, added.after_words) == ("", "open wall cabinet")
+    assert (gone.before_words, gone.after_words) == ("open wall cabinet", "")
+    assert added.net == -gone.net > 0

@@ -11,6 +11,7 @@ from estimator.costing.cutting.assembling import FilledSheet, sawn_sheets
 from estimator.costing.cutting.kerf import grid_of
 from estimator.costing.cutting.sawing import sawn
 from estimator.costing.cutting.strips import strips_from_rolls
+from estimator.costing.cutting.tidying import tidied
 from estimator.model.cutting_plan import Cut, CuttingPlan, RollPlan, StockSheet, Unplaceable, WantedPart
 from estimator.model.exact import Fraction
 from estimator.model.problems import Fault
@@ -120,3 +121,12 @@ def test_the_rest_is_tidied_into_the_largest_offcut_that_there_can_be() -> None:
     assert isinstance(plan, CuttingPlan)
     assert plan.sheets == 2
     assert max(one.length_mm * one.width_mm for pattern in plan.patterns for one in pattern.offcuts) == 300_000
+
+
+def test_a_sheet_whose_parts_have_room_beside_others_is_not_begun() -> None:
+    """A hand-laid plan that wastes a sheet: 300 x 200 alone on one, 100 x 100 alone on another."""
+    wanted = [WantedPart(F(300), F(200), 1, "along"), WantedPart(F(100), F(100), 1, "along")]
+    grid = grid_of(wanted=wanted, stock=[StockSheet(F(1000), F(600), F(0), F(10), 0, True)], kerf_mm=F(0))
+    wasteful = [FilledSheet(0, ((0, 0, 0, 300, 200),)), FilledSheet(0, ((1, 0, 0, 100, 100),))]
+    (sheet,) = tidied(grid=grid, filled=wasteful)
+    assert sorted(piece[0] for piece in sheet.laid) == [0, 1]
