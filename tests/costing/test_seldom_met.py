@@ -13,6 +13,7 @@ from estimator.costing.estimate import estimate_job
 from estimator.costing.parts import parts_of_job
 from estimator.costing.pricing import owners_words
 from estimator.costing.routes import why_not_by_hand
+from estimator.costing.shown import price_shown
 from estimator.costing.times.comparing import compared
 from estimator.costing.times.material import JobUse
 from estimator.costing.times.observing import _counts_of, seen_in
@@ -21,10 +22,10 @@ from estimator.model.exact import Fraction
 from estimator.model.problems import Problem, Refusal
 from estimator.model.records import Job
 from estimator.model.results import Estimate
-from estimator.model.shop_records import Step
+from estimator.model.shop_records import Share, Step
 from estimator.model.times import LogRow
 from estimator.reading.workbook import read_job
-from tests.building import AT, extra, shop
+from tests.building import AT, extra, shop, terms
 from tests.costing.banding.test_decision import priced, ways_of
 from tests.costing.banding.worked import board, fitting, four_edgings, loose
 
@@ -228,3 +229,37 @@ def test_two_rows_are_too_few_for_a_new_time() -> None:
     cut = next(one for one in times if one.step.step == "cut")
     assert (cut.state, cut.minutes, cut.rows) == ("too few", None, 2)
     assert not any(one.wild for one in marked)
+
+
+# --- what the client is shown, what a plan is worth -------------------------------------------------------------------
+
+
+def test_tax_of_lines_delivery_and_discount_on_paper() -> None:
+    """Lines 100 and 300 at 20 %, 10 % off, delivery 20 at 20 % too: tax 76, of which delivery carries 4 and the discount takes 8.
+
+    So the lines carry 80, 20 and 60, and with tax everything adds up to the total: 480 - 48 + 24 = 456. A delivery at a rate of its own, 5 %, carries 1.
+    """
+    two = (extra("100", ref="1"), extra("300", ref="2"))
+    less = terms(discount=Share(F(10, 100)), delivery_charge=F(20))
+    shown = price_shown(priced(four_edgings(terms=less, extras=two, loose_parts=(), fittings=(), work=())).price, currency="EUR")
+    assert [(line.without, line.with_tax) for line in shown.lines] == [(100, 120), (300, 360)]
+    assert (shown.sum_lines.with_tax, shown.discount.with_tax, shown.delivery.with_tax, shown.total.with_tax) == (480, 48, 24, 456)
+    other = replace(less, delivery_tax_rate_share=F(5, 100))
+    apart = price_shown(priced(four_edgings(terms=other, extras=two, loose_parts=(), fittings=(), work=())).price, currency="EUR")
+    assert (apart.sum_lines.with_tax, apart.discount.with_tax, apart.delivery.with_tax, apart.total.with_tax) == (480, 48, 21, 453)
+
+
+def test_the_yield_of_a_plan_is_of_all_its_sheets() -> None:
+    """Five parts of 600 x 400 on sheets of 1220 x 420 with a trim of 10, two a sheet: 1.2 m2 from three sheets of 0.48 m2."""
+    sheet = board(sheet_length_mm=F(1220), sheet_width_mm=F(420), price=F(30), expected_yield_share=None, grain=True)
+    job = four_edgings(boards=(sheet,), loose_parts=(loose("five", 5, 600, 400, ""),), fittings=(), shop=shop(kerf_mm=F(0)))
+    (use,) = priced(job).boards
+    assert (use.sheets, use.cost, use.area_m2) == (3, 90, F("1.2"))
+    assert use.yield_share == use.plan_yield_share == F("1.2") / (3 * F("0.48"))
+
+
+def test_an_edging_to_be_sent_that_is_not_used_is_remarked_at_its_cell() -> None:
+    answer = priced(four_edgings(terms=terms(banding="white, elm")))
+    (remark,) = (one for one in answer.remarks if "elm" in one.words)
+    assert remark.place == four_edgings().terms.at.place("Banding")
+    assert remark.words == "elm is to be sent, but this job does not use it: look at its name, or take it out"

@@ -99,11 +99,11 @@ def note(items: Sequence[pytest.Item], noted: Reach, reach: Path) -> int:
         signal.setitimer(signal.ITIMER_VIRTUAL, 0)
         noted["seconds"][item.nodeid] = time.process_time() - began if passed else None
     watching.stop()
-    data = watching.get_data()
+    data, places = watching.get_data(), {name: place for place, name in enumerate(noted["seconds"])}
     for file in data.measured_files():
         lines = noted["lines"].setdefault(str(Path(file).relative_to(HOUSE)), {})
         for line, contexts in data.contexts_by_lineno(file).items():
-            lines.setdefault(str(line), []).extend(items[int(one)].nodeid for one in contexts if one)
+            lines.setdefault(str(line), []).extend(places[items[int(one)].nodeid] for one in contexts if one)
     reach.write_text(json.dumps(noted))
     return 0
 
@@ -119,10 +119,10 @@ def _too_slow(_: int, frame: FrameType | None) -> None:
 
 def chosen(noted: Reach, file: str, fault: Mutation) -> list[str]:
     """The tests for a fault, the quickest first; for one outside all functions those that reach anything in its file."""
-    lines = noted["lines"].get(file, {})
-    reached = {name for line in (map(str, fault.lines) if fault.function else lines) for name in lines.get(line, ())}
+    lines, tests = noted["lines"].get(file, {}), list(noted["seconds"].items())
+    reached = {place for line in (map(str, fault.lines) if fault.function else lines) for place in lines.get(line, ())}
     quickest, together = [], 0.0
-    for seconds, name in sorted((noted["seconds"][name], name) for name in reached if noted["seconds"][name] is not None):
+    for seconds, name in sorted((seconds, name) for name, seconds in (tests[place] for place in reached) if seconds is not None):
         together += seconds
         if quickest and together > MOST_S:
             break

@@ -6,13 +6,14 @@ from typing import Any
 import pytest
 
 from estimator.costing.estimate import estimate_job
+from estimator.costing.routes import why_not_sent
 from estimator.model.exact import Fraction
 from estimator.model.problems import Refusal
 from estimator.model.records import Job
 from estimator.model.results import Estimate
 from estimator.model.shop_records import Adhesive, ContractPrice, Step
 from tests.building import AT, shop, terms
-from tests.costing.banding.test_decision import random_job
+from tests.costing.banding.test_decision import random_job, ways_of
 from tests.costing.banding.worked import contract, edging, fitting, four_edgings, loose
 
 F = Fraction
@@ -161,3 +162,12 @@ def split_agrees(seed: int) -> bool:
     both = [plan for plan in ours.banding.plans if plan.possible and plan.sent in cost]
     assert all(plan.relevant_cost == cost[plan.sent] for plan in both)
     return bool(both and ours.banding.small_parts)
+
+
+def test_why_an_edging_with_small_parts_cannot_be_sent_word_for_word() -> None:
+    """Its small parts cannot be banded here: By hand no, or a strip of 0.22 m on a bench of 0.20 m."""
+    small = "parts with white that are smaller than the contract bander takes cannot be banded here: "
+    by_hand = a_job(terms=terms(), edgings=(edging("white", "1", by_hand=False), edging("oak", "2", send_out=False)))
+    short = a_job(terms=terms(), shop=shop(bench_length_m=F("0.20")))
+    assert why_not_sent(ways_of(by_hand))["white"] == f"{small}By hand no"
+    assert why_not_sent(ways_of(short))["white"] == f"{small}a strip of white is longer than the bench"

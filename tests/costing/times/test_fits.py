@@ -97,6 +97,14 @@ def test_a_row_that_fits_is_never_wild_and_a_forgotten_digit_is() -> None:
     assert sorted(robust_fit(two).wild) == [6, 7]
 
 
+def test_three_rows_are_the_fewest_that_are_fitted() -> None:
+    rows = [Row((Fraction(1),), Fraction(ratio)) for ratio in (1, 2, 3)]
+    fit = robust_fit(rows)
+    assert fit is not None
+    assert (fit.squares.factors, fit.wild) == ((2,), ())
+    assert robust_fit(rows[:2]) is None
+
+
 def test_columns_that_millionths_cannot_tell_apart_are_fitted_and_no_row_is_wild() -> None:
     """Planted: a step of a hundred-millionth of the minutes once stopped the fit with an error of ours."""
     tiny = Fraction(1, 10**8)
