@@ -10,7 +10,7 @@ from estimator.model.problems import Refusal
 from estimator.reading.books import _runs
 from estimator.reading.cabinets import _is_length_column
 from estimator.reading.names import close_to
-from estimator.reading.typed_numbers import Wrong, shortened, stored_number
+from estimator.reading.typed_numbers import Length, Wrong, length, shortened, stored_number
 from estimator.reading.workbook import read_job
 from tests.reading.base_books import ONE_BOOK
 from tests.reading.drawing import draw
@@ -136,3 +136,53 @@ def test_a_long_text_is_told_short_with_its_length() -> None:
 def test_a_name_is_guessed_by_the_signs_that_differ(typed: str, guess: str | None) -> None:
     """A name of up to two signs may not differ at all, one of up to five by one, one of up to ten by two; a swap of neighbours is one."""
     assert close_to(typed, ["white", "oak", "thicknes"]) == guess
+
+
+# --- as people type lengths -------------------------------------------------------------------------------------------
+
+FRACTION_SIGNS = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅙": "1/6"}
+
+
+@pytest.mark.parametrize("sign", FRACTION_SIGNS)
+def test_each_sign_of_a_fraction(sign: str) -> None:
+    worth = F(*map(int, FRACTION_SIGNS[sign].split("/")))
+    assert length(f"23{sign} in", bare_mm=F(1)) == Length((23 + worth) * F("25.4"), True)
+    assert length(sign, bare_mm=F("25.4")) == Length(worth * F("25.4"), False)
+
+
+UNITS_MM = {
+    "mm": "1", "millimetre": "1", "millimetres": "1", "millimeter": "1", "millimeters": "1", "cm": "10", "centimetre": "10", "centimetres": "10",
+    "centimeter": "10", "centimeters": "10", "m": "1000", "metre": "1000", "metres": "1000", "meter": "1000", "meters": "1000", "in": "25.4", "in.": "25.4",
+    "inch": "25.4", "inches": "25.4", '"': "25.4", "''": "25.4", "”": "25.4", "“": "25.4", "″": "25.4", "ft": "304.8", "ft.": "304.8", "foot": "304.8",
+    "feet": "304.8", "'": "304.8", "’": "304.8", "‘": "304.8", "′": "304.8", "´": "304.8",
+}  # fmt: skip
+"""The international inch is 25.4 mm and the foot 304.8 mm exactly (international yard and pound agreement, 1959)."""
+
+
+@pytest.mark.parametrize("unit", UNITS_MM)
+def test_each_unit_of_length(unit: str) -> None:
+    for typed in (f"3 {unit}", f"3{unit}", f"3{unit}".upper()):
+        assert length(typed, bare_mm=F(7)) == Length(3 * F(UNITS_MM[unit]), True)
+
+
+@pytest.mark.parametrize(
+    ("typed", "mm"),
+    [
+        ("2 ft 6 in", "762"), ("2' 6\"", "762"), ("2'-6\"", "762"), ("2 feet - 6 inches", "762"), ("2 foot 6 1/2 inch", "774.7"), ("2ft.6in.", "762"), ("23–1/2\"", "596.9"),
+        ("3⁄4\"", "19.05"), ("3∕4\"", "19.05"), ("６００", "600"), ("６０．５", "60.5"), ("6\u200b00", "600"),
+    ],
+)  # fmt: skip
+def test_feet_and_inches_and_foreign_signs(typed: str, mm: str) -> None:
+    found = length(typed, bare_mm=F(1))
+    assert not isinstance(found, Wrong), found
+    assert found.mm == F(mm)
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [("€", "EUR"), ("euro", "EUR"), ("Euros", "EUR"), ("£", "GBP"), ("pound", "GBP"), ("pounds", "GBP"), ("$", "USD"), ("dollar", "USD"), ("dollars", "USD"), ("¥", "JPY"), ("yen", "JPY")],
+)  # fmt: skip
+def test_money_in_words_is_asked_back_by_its_code(tmp_path: Path, typed: str, code: str) -> None:
+    answer = read_job(draw(tmp_path / "job.xlsx", ONE_BOOK, changes={("Job", "B10"): f"text:{typed}"}))
+    assert isinstance(answer, Refusal)
+    assert [(problem.place.cell, problem.mend) for problem in answer.problems] == [("B10", f"did you mean {code}?")]

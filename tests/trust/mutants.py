@@ -4,7 +4,7 @@
 (minutes; `--reach FILE` keeps that for another run of the same sources), then plants each fault in a forked process and runs the tests that reach its
 line, the quickest first, until one fails. A fault outlives its tests when all of them pass; one that makes them run without end is caught.
 Tests are those of TESTS without those that take longer than MOST_S, with eight random jobs of the second opinion instead of sixty, and of those that
-reach a line only as many as take MOST_S together: a fault that only a slower test would see counts as not caught.
+reach a line only as many as take MOST_S together, then the pages that hold every sentence: a fault that only a slower test would see counts as not caught.
 
 `surviving.csv` beside this file says of faults that outlived their tests why. Only those listed there as 'same behaviour' are left out of the count.
 """
@@ -43,6 +43,8 @@ TESTS = (
 LISTED = Path(__file__).with_name("surviving.csv")
 MOST_S = 5
 """For the tests of one fault, by the processor, as measured while their lines are noted (which takes twice as long)."""
+PAGES, MOST_OF_A_PAGE_S = "gallery", 40
+"""Tests of what is said, word for word; each is long, so they are asked last."""
 Fault = tuple[str, int, Mutation]
 Reach = dict[str, Any]
 
@@ -95,7 +97,7 @@ def note(items: Sequence[pytest.Item], noted: Reach, reach: Path) -> int:
     for number, item in enumerate(items):
         watching.switch_context(str(number))
         began = time.process_time()
-        signal.setitimer(signal.ITIMER_VIRTUAL, MOST_S, 0.1)
+        signal.setitimer(signal.ITIMER_VIRTUAL, MOST_OF_A_PAGE_S if PAGES in item.nodeid else MOST_S, 0.1)
         passed = run([item], following=items[number + 1] if number + 1 < len(items) else None) == 0
         signal.setitimer(signal.ITIMER_VIRTUAL, 0)
         noted["seconds"][item.nodeid] = time.process_time() - began if passed else None
@@ -122,13 +124,14 @@ def chosen(noted: Reach, file: str, fault: Mutation) -> list[str]:
     """The tests for a fault, the quickest first; for one outside all functions those that reach anything in its file."""
     lines, tests = noted["lines"].get(file, {}), list(noted["seconds"].items())
     reached = {place for line in (map(str, fault.lines) if fault.function else lines) for place in lines.get(line, ())}
+    known = sorted((seconds, name) for name, seconds in (tests[place] for place in reached) if seconds is not None)
     quickest, together = [], 0.0
-    for seconds, name in sorted((seconds, name) for name, seconds in (tests[place] for place in reached) if seconds is not None):
+    for seconds, name in known:
         together += seconds
         if quickest and together > MOST_S:
             break
         quickest.append(name)
-    return quickest
+    return quickest + [name for _, name in known if PAGES in name and name not in quickest]
 
 
 def allowed(noted: Reach, names: Sequence[str]) -> float:
