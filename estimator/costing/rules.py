@@ -20,7 +20,7 @@ _LARGEST = 10**12
 _TOKEN = re.compile(
     r"\s*(?:(?P<number>\d+(?:\.\d+)?|\.\d+)|(?P<word>[^\W\d]\w*)|(?P<sign><=|>=|<>|!=|==|[-+*/()<>=,]))\s*", re.UNICODE
 )
-_LOOKS_LIKE = str.maketrans({"×": "*", "÷": "/", "−": "-", "–": "-", "≤": "<", "≥": ">", ";": ",", "\xa0": " "})
+_LOOKS_LIKE = str.maketrans({"×": "*", "÷": "/", "−": "-", "–": "-", ";": ",", "\xa0": " "})
 _UNIT_MM = {"mm": Fraction(1), "cm": Fraction(10), "m": Fraction(1000), "in": MM_PER_INCH, "inch": MM_PER_INCH}
 _FUNCTIONS = {"min": (1, 20), "max": (1, 20), "round_up": (1, 1), "round_down": (1, 1), "if": (3, 3)}
 _COMPARISONS = ("<", ">", "<=", ">=", "=", "==", "<>", "!=")

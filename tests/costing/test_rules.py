@@ -57,6 +57,19 @@ def test_bare_numbers_are_in_the_unit_of_the_book() -> None:
 
 
 @pytest.mark.parametrize(
+    ("rule", "number"),
+    [
+        ("width × 2", 1200), ("width ÷ 2", 300), ("width − 2", 598), ("width – 2", 598), ("(width ≤ 600) + (width ≤ 599)", 1), ("(width ≥ 600) + (width ≥ 601)", 1),
+        ("max(2; 3)", 3), ("width\xa0-\xa02", 598), ("= width", 600), ('width - 1"', Fraction("574.6")), ("width - 1 in", Fraction("574.6")), ("width - 1 inch", Fraction("574.6")),
+        ("width - 1 cm", 590), ("2 m - width", 1400), ("width - 1 mm", 599), ("if(width = 600, 1, 2)", 1), ("if(width == 600, 1, 2)", 1), ("if(width <> 600, 1, 2)", 2),
+        ("if(width != 600, 1, 2)", 2), ("round_up(5/2) + 10 * round_down(5/2)", 23), ("round_up(-5/2) + 10 * round_down(-5/2)", -32), (".5 * width", 300),
+    ],
+)  # fmt: skip
+def test_signs_and_units_as_people_type_them(rule: str, number: Fraction | int) -> None:
+    assert work_out(rule, names={"width": Fraction(600)}) == number
+
+
+@pytest.mark.parametrize(
     ("rule", "words"),
     [
         ("", "empty"),
