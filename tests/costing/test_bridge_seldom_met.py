@@ -166,7 +166,7 @@ def test_a_cell_is_told_as_a_person_would_type_it(value: Any, words: str) -> Non
 @pytest.mark.parametrize(
     ("value", "what", "units", "words"),
     [
-        (F("600.075"), "length", "inch", '23 5/8"'), (F("600.075"), "length", "mm", "600.075"), (F("15.24"), "roll length", "inch", "50"),
+        (F("600.075"), "length", "inch", '23 5/8"'), (F("600.075"), "lengths", "inch", '23 5/8"'), (F("600.075"), "lengths", "mm", "600.075"), (F("600.075"), "length", "mm", "600.075"), (F("15.24"), "roll length", "inch", "50"),
         (F("15.24"), "roll length", "mm", "15.24"), (F("2.5"), "money a metre", "inch", "0.762"), (F("2.5"), "money a metre", "mm", "2.5"),
         (F("0.0825"), "percent", "inch", "8.25 %"), (F(3), "number", "inch", "3"),
     ],

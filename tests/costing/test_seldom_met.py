@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from estimator.costing.checks import hold_the_laws
+from estimator.costing.contractor import Break, quantity_above_amount
 from estimator.costing.estimate import estimate_job
 from estimator.costing.parts import parts_of_job
 from estimator.costing.pricing import owners_words
@@ -27,7 +28,7 @@ from estimator.model.times import LogRow
 from estimator.reading.workbook import read_job
 from tests.building import AT, extra, shop, terms
 from tests.costing.banding.test_decision import priced, ways_of
-from tests.costing.banding.worked import board, fitting, four_edgings, loose
+from tests.costing.banding.worked import board, contract, fitting, four_edgings, loose
 
 F = Fraction
 
@@ -263,3 +264,21 @@ def test_an_edging_to_be_sent_that_is_not_used_is_remarked_at_its_cell() -> None
     (remark,) = (one for one in answer.remarks if "elm" in one.words)
     assert remark.place == four_edgings().terms.at.place("Banding")
     assert remark.words == "elm is to be sent, but this job does not use it: look at its name, or take it out"
+
+
+@pytest.mark.parametrize(("metres", "amount"), [(0, "0"), (50, "75"), (100, "150"), (150, "210"), (300, "375"), (301, "375.9")])
+def test_each_slice_of_metres_at_its_own_price(metres: int, amount: str) -> None:
+    """1.50 up to 100 m, 1.20 up to 250 m, 0.90 above: 300 m are 150 + 180 + 45 = 375."""
+    ladder = (Break(F(0), F("1.5")), Break(F(100), F("1.2")), Break(F(250), F("0.9")))
+    assert quantity_above_amount(metres=F(metres), breaks=ladder) == F(amount)
+
+
+def test_spoilt_edges_of_small_parts_are_apart_from_those_that_go() -> None:
+    """Six shelves of a metre go; two of 200 mm are smaller than the bander takes and stay."""
+    job = four_edgings(
+        contract=contract(smallest_length_mm=F(300)), shop=shop(spoilt_by_hand_share=F(1, 100)), work=(step("cut", "making", "part", "2"),), fittings=(),
+        loose_parts=(loose("shelf", 6, 1000, 300, "white"), loose("stub", 2, 200, 100, "white")),
+    )  # fmt: skip
+    goes, stays = priced(job).counted.anew["white"]
+    assert (goes.area_m2, goes.strip_m, goes.steps) == ({"white 18": F("1.8")}, (F(6),), (F(6),))
+    assert (stays.area_m2, stays.strip_m, stays.steps) == ({"white 18": F("0.04")}, (F("0.4"),), (F(2),))

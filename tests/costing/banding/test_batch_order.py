@@ -126,3 +126,15 @@ def test_an_order_that_would_pass_the_open_time_is_not_taken() -> None:
             assert elapsed_min(ours) <= elapsed_min(edges)
             refused += ordered(edges) != quickest_order(edges)
     assert refused > 0
+
+
+@pytest.mark.parametrize(
+    ("edges", "least"),
+    [
+        pytest.param([(1, 3), (2, 4)], 38, id="the first is dry at 31, then 7 of applying"),
+        pytest.param([(10, 1), (10, 2)], 51, id="all are coated at 20, then the last dries and is applied in 31 at the least"),
+        pytest.param([(5, 9)], 44, id="one edge takes its whole way"),
+    ],
+)
+def test_no_schedule_ends_earlier(edges: list[tuple[int, int]], least: int) -> None:
+    assert least_elapsed_min([edge(coat, apply, drying=30) for coat, apply in edges]) == least

@@ -157,6 +157,19 @@ def test_never_later_than_batch_after_batch_in_list_order(seed: int) -> None:
     assert all(batch.least_min <= batch.ordered_min <= batch.as_listed_min for batch in found.batches)
 
 
+@pytest.mark.parametrize("seed", range(40))
+def test_every_edge_lies_in_one_batch_of_its_side(seed: int) -> None:
+    job = a_job(seed)
+    found, batches, _ = timetable_of(job)
+    wanted = {"ends": 0, "long edges": 0}
+    for part in parts_of_job(job).parts:
+        for band in part.bands:
+            wanted["ends" if band.side in ("left", "right") else "long edges"] += part.count
+    for side, many in wanted.items():
+        assert sum(len(batch.edges) for batch in batches if batch.side == side) == many
+        assert sum(batch.edges for batch in found.batches if batch.side == side) == many
+
+
 def test_overlapping_gains_time_somewhere() -> None:
     assert any(found.end_min < found.one_after_another_min for found, _, _ in map(timetable_of, map(a_job, range(10))))
 
