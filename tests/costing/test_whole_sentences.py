@@ -1,6 +1,7 @@
 """What the engine says, word for word: a problem or a sentence that is only looked for in part may go wrong in the rest."""
 
 from dataclasses import replace
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -16,9 +17,10 @@ from estimator.model.cutting_plan import Cut, CuttingPlan, Offcut, Pattern, Plac
 from estimator.model.exact import Fraction
 from estimator.model.problems import Place, Problem, Refusal
 from estimator.model.results import Estimate
-from tests.building import shop
+from tests.building import extra, shop, terms
 from tests.costing.banding.test_decision import WORKED, priced
-from tests.costing.banding.worked import contract, fitting, four_edgings, loose
+from tests.costing.banding.test_glue_day import glue
+from tests.costing.banding.worked import board, contract, fitting, four_edgings, loose
 from tests.costing.test_bridge_seldom_met import bridged, one_cabinet
 from tests.costing.test_seldom_met import step, with_first_row
 
@@ -252,3 +254,28 @@ def test_costs_of_the_job_are_told_where_there_are_any() -> None:
     assert isinstance(answer, Estimate)
     names = [name for name, _ in costs_of_the_job(answer)]
     assert names == ["boards", "edging", "fittings", "contract bander", "trips to the bander", "margin"]
+
+
+def test_every_cost_that_there_is_has_its_name() -> None:
+    """White by hand with glue and work, one extra by its cost, a tenth for contingency, a markup."""
+    glued = replace(four_edgings().edgings[0], adhesive="quick")
+    job = four_edgings(
+        terms=terms(contingency_share=F(1, 10), margin_share=None, markup_share=F(1, 5)), edgings=(glued,), adhesives=(glue("quick"),),
+        work=(step("cut", "making", "part", "3"),), contract=None, contract_prices=(), loose_parts=(loose("shelf", 2, 1000, 300, "white"),),
+        extras=(replace(extra("1"), price_each=None, cost_each=F(40)),), fittings=(fitting("leg", "", "part", "", "2"),),
+    )  # fmt: skip
+    costs = dict(costs_of_the_job(priced(job)))
+    assert list(costs) == ["boards", "edging", "adhesive", "fittings", "extras", "work", "overhead", "contingency", "markup"]
+    assert (costs["extras"], costs["fittings"], costs["work"], costs["overhead"]) == (40, 4, 3, F("2.4"))
+    base = sum(costs.values()) - costs["markup"]
+    assert costs["contingency"] * 11 == base
+    assert costs["markup"] * 5 == base
+
+
+@pytest.mark.parametrize(("days", "told"), [(365, False), (366, True)])
+def test_a_price_is_old_on_the_day_after_the_last(days: int, told: bool) -> None:
+    priced_on = terms().quote_date - timedelta(days=days)
+    job = four_edgings(boards=(board(priced_on=priced_on),))
+    said = [remark.words for remark in priced(job).remarks if "days old" in remark.words]
+    words = "the price of white 18 was 366 days old on the quote date: ask for it anew, and type the day under Priced on"
+    assert said == ([words] if told else [])
