@@ -8,17 +8,21 @@ from typing import Any
 
 import pytest
 
+from estimator.costing.banding.changing import choose
+from estimator.costing.banding.question import METRES, question_of
 from estimator.costing.checks import hold_the_laws
 from estimator.costing.contractor import Break, quantity_above_amount
 from estimator.costing.estimate import estimate_job
 from estimator.costing.parts import parts_of_job
 from estimator.costing.pricing import owners_words
+from estimator.costing.risk import _priced
 from estimator.costing.routes import why_not_by_hand
 from estimator.costing.shown import price_shown
 from estimator.costing.times.comparing import compared
 from estimator.costing.times.material import JobUse
 from estimator.costing.times.observing import _counts_of, seen_in
 from estimator.costing.times.step_times import step_times
+from estimator.costing.work import rates_of
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem, Refusal
 from estimator.model.records import Job
@@ -282,3 +286,53 @@ def test_spoilt_edges_of_small_parts_are_apart_from_those_that_go() -> None:
     goes, stays = priced(job).counted.anew["white"]
     assert (goes.area_m2, goes.strip_m, goes.steps) == ({"white 18": F("1.8")}, (F(6),), (F(6),))
     assert (stays.area_m2, stays.strip_m, stays.steps) == ({"white 18": F("0.04")}, (F("0.4"),), (F(2),))
+
+
+# --- hours and doubts -------------------------------------------------------------------------------------------------
+
+BUILT_UP = {
+    "direct_rate": None, "overhead_rate": None, "wage": F(20), "paid_hours": F(2080), "on_cost_share": F(25, 100), "productive_hours": F(1600),
+    "overhead_a_year": F(24_000), "workers": F(2),
+}  # fmt: skip
+"""20 x 2080 x 1.25 / 1600 = 32.50 an hour; 24,000 / (1600 x 2) = 7.50."""
+
+
+@pytest.mark.parametrize(
+    ("other", "direct", "overhead", "freed"),
+    [
+        ({}, "32.5", "7.5", "32.5"), ({"workers": None}, "32.5", "15", "32.5"), ({"direct_rate": F(40)}, "40", "7.5", "40"),
+        ({"overhead_rate": F(9)}, "32.5", "9", "32.5"), ({"value_of_a_freed_hour": "full rate"}, "32.5", "7.5", "40"),
+        ({"value_of_a_freed_hour": "idle"}, "32.5", "7.5", "0"),
+    ],
+)  # fmt: skip
+def test_an_hour_in_money_built_up_or_typed(other: dict[str, Any], direct: str, overhead: str, freed: str) -> None:
+    rates = rates_of(shop(**{**BUILT_UP, **other}))
+    assert (rates.direct, rates.overhead, rates.freed) == (F(direct), F(overhead), F(freed))
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "points"),
+    [(40, 60, [("oak", 160, 200, 240)]), (None, 60, [("oak", 200, 200, 240)]), (40, None, [("oak", 160, 200, 200)]), (None, None, [])],
+)
+def test_a_doubtful_price_moves_its_cost_in_proportion(low: int | None, high: int | None, points: list[Any]) -> None:
+    """A cost of 200 at a price of 50."""
+    ends = [None if one is None else F(one) for one in (low, high)]
+    assert list(_priced("oak", F(200), ends[0], F(50), ends[1])) == points
+
+
+def test_a_job_without_a_possible_way_names_every_reason_of_both_ways() -> None:
+    plain = four_edgings()
+    barred = replace(plain, edgings=(replace(plain.edgings[0], by_hand=False), *plain.edgings[1:-1], replace(plain.edgings[-1], send_out=False, by_hand=False)))
+    refused = estimate_job(barred)
+    assert isinstance(refused, Refusal)
+    (problem,) = refused.problems
+    assert problem.found == "no way of banding is possible: white says By hand no; birch says By hand no; birch says Send out no"
+    assert problem.place == plain.terms.at.place("Banding")
+
+
+@pytest.mark.parametrize(("times", "cost"), [("1", "404.10"), ("2", "691.10")])
+def test_twice_the_metres_on_paper(times: str, cost: str) -> None:
+    """White, blue and birch sent at twice the metres: 459.40 + set-ups 30 + trip 42 + 130 parts at 0.35, and oak here 109.20 + 5."""
+    chosen = choose(question_of(ways_of(four_edgings())), {METRES: F(times)})
+    assert chosen is not None
+    assert chosen.cost == F(cost)
