@@ -14,6 +14,7 @@ from __future__ import annotations
 import argparse
 import csv
 import gc
+import importlib
 import importlib.abc
 import importlib.machinery
 import json
@@ -214,8 +215,10 @@ def pytest_on(names: Sequence[str], *plugins: object) -> int:
 
 
 def freshly(file: str, which: int, names: Sequence[str]) -> int:
-    """Import everything anew with the fault, and run the tests."""
-    sys.meta_path.insert(0, Spoilt(file, which))
+    """Import everything anew with the fault, and run the tests. The spoilt module comes first: pytest would find the sound one by itself."""
+    spoilt = Spoilt(file, which)
+    sys.meta_path.insert(0, spoilt)
+    importlib.import_module(spoilt.name)
     return min(1, pytest_on(names))
 
 

@@ -2,6 +2,8 @@
 
 import ast
 import csv
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -60,6 +62,22 @@ def test_a_fault_swapped_in_changes_the_function_wherever_it_was_imported_to() -
 
     assert mutants.in_a_fork(swapped_and_right, seconds=60) == "outlived"
     assert strip_length_mm(edge_mm=564, overhang_mm=20) == 604  # type: ignore[arg-type]
+
+
+def test_a_fault_outside_all_functions_is_there_for_the_tests_that_import_the_module(tmp_path: Path) -> None:
+    """In a Python of its own, because this one has imported the sound module long since."""
+    script = """
+import sys
+from tests.trust import mutants
+file = "estimator/costing/risk.py"
+faults = mutants.faults_of([file])
+which = next(number for _, number, one in faults if not one.function and one.was == "9")
+name = "tests/costing/test_risk.py::test_p80_and_p90_are_where_80_and_90_percent_lie_below"
+ends = [mutants.in_a_fork(lambda: mutants.freshly(file, number, [name]), seconds=60) for number in (which, *spoiling(faults))]
+print(ends)
+""".replace("spoiling(faults)", "(number for _, number, one in faults if one.was == \"'1.2815515655446004'\")")
+    said = subprocess.run([sys.executable, "-c", script], cwd=mutants.HOUSE, capture_output=True, text=True, check=True)
+    assert said.stdout.strip().endswith("['outlived', 'caught']")
 
 
 def test_the_interval_is_that_of_the_published_formula() -> None:
