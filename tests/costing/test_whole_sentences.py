@@ -175,6 +175,14 @@ def test_parts_are_told_by_their_place_in_millimetres() -> None:
     assert "Part 0 is cut 1 times and wanted 2 times." in said_of(one_part(), wanted)
 
 
+@pytest.mark.parametrize(("apart_mm", "told"), [(3, True), (4, False)])
+def test_two_parts_nearer_than_the_kerf_cannot_be_sawn(apart_mm: int, told: bool) -> None:
+    wanted = [WantedPart(F(400), F(300), 2, "along")]
+    placed = (Placement(0, F(10), F(10), False), Placement(0, F(410 + apart_mm), F(10), False))
+    words = "Pattern 1: its parts cannot be sawn free edge to edge with a kerf between neighbours."
+    assert (words in said_of(one_part(placements=placed), wanted)) is told
+
+
 # --- the rest ---------------------------------------------------------------------------------------------------------
 
 
