@@ -90,8 +90,8 @@ def processes(many: int) -> Executor:
     if not sys.platform.startswith("linux"):
         return ProcessPoolExecutor(many)
     fetch_papers()
-    gc.freeze()  # what is here now stays: it need not be looked through after every job
-    return ProcessPoolExecutor(many, mp_context=get_context("fork"))
+    # what a worker starts with stays: it need not be looked through after every job
+    return ProcessPoolExecutor(many, mp_context=get_context("fork"), initializer=gc.freeze)
 
 
 def left_alone(paths: Sequence[Path], *, besides: Path) -> str:

@@ -128,7 +128,8 @@ def test_a_worker_that_is_not_set_up_alike_is_refused(
     shutil.copytree(HOUSE / "estimator", other, ignore=shutil.ignore_patterns("__pycache__"))
     (other / "__init__.py").write_text('__version__ = "0.0.9"\n', encoding="utf-8")
     if lacking != "a newer version":
-        (other / "set_up.py").unlink()
+        # as where it is missing; a file that is only gone would be found in this checkout, where that is installed to be worked on
+        (other / "set_up.py").write_text("raise ModuleNotFoundError(\"No module named 'estimator.set_up'\")\n", encoding="utf-8")
     with cluster(1, house=other.parent) as (address, _):
         assert main(["price", str(jobs), "--out", str(tmp_path / "out"), "--on", address]) == 2
     said = capfd.readouterr().err

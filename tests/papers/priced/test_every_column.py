@@ -23,7 +23,7 @@ STEP = 1 if int(os.environ.get("PRICED_JOBS", "4")) >= 12 else 8
 SAMPLES = Path(__file__).parents[3] / "workbooks"
 NO_FIGURE_OF_THE_BOOK = ("Time log", "Merchant", "Roll ends", "Machine")
 """Sheets that decide no size: a log, two that other papers use, and one whose every figure is followed."""
-TOLD = ("outcome", "remarks", "job", "risk", "machine", "machines", "decision", "glue_day", "merchant", "quote", "workshop")
+TOLD = ("outcome", "remarks", "job", "risk", "machine", "machines", "decision", "glue_day", "merchant", "quote", "workshop", "on_paper")
 """What an estimate says besides quantities and money of the job itself."""
 FOLLOWED_IN_PART = {("Fittings", "Number"), ("Shop", "Spoilt by hand"), ("Contract", "Spoilt")}
 """Followed where they stand; a rule, or a share where there was none, asks for a fresh run."""
