@@ -66,9 +66,9 @@ def job_of(seed: int, folder: Path) -> Path:
 
 def counts(estimate: Estimate) -> tuple[object, object, int]:
     """Sheets, batches and tax rates: what the formulas take as it was counted. Where they move a fresh run is asked for."""
-    kept = Counter(batch.edging for batch in estimate.batches)
+    batches = {way.sent: way.batches for way in estimate.counted.ways}  # of each way, since the best may be another then
     sheets = [[size.sheets for size in use.by_size] for use in estimate.boards]
-    return sheets, kept if estimate.job.terms.banding != "best" else None, len(estimate.price.tax)
+    return sheets, batches, len(estimate.price.tax)
 
 
 def fresh_run(book: bytes, opened: Workbook, change: Change, before: Estimate, folder: Path) -> tuple[bytes, bytes] | None:
