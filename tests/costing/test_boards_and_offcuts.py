@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 from estimator.costing.estimate import estimate_job
@@ -12,14 +11,12 @@ from estimator.model.records import Job
 from estimator.model.results import Estimate
 from estimator.model.shop_records import BoardOffcut
 from estimator.papers.estimate_json import estimate_data
-from estimator.reading.workbook import read_job
 from tests.building import AT
+from tests.samples import sample
 
 
 def _one_cabinet() -> Job:
-    job = read_job(Path("workbooks/one-cabinet.xlsx"))
-    assert isinstance(job, Job)
-    return job
+    return sample("one-cabinet")
 
 
 def _board(job: Job) -> dict[str, Any]:

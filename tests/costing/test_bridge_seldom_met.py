@@ -2,8 +2,6 @@
 
 from dataclasses import replace
 from datetime import date
-from functools import cache
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -20,17 +18,10 @@ from estimator.model.problems import Fault, Place, Refusal
 from estimator.model.records import Job
 from estimator.model.results import Price
 from estimator.model.shop_records import Instalment, Money, Share
-from estimator.reading.workbook import read_job
 from tests.costing.test_bridge import bridged, gross_of
+from tests.samples import sample
 
 F = Fraction
-
-
-@cache
-def one_cabinet() -> Job:
-    job = read_job(Path(__file__).parents[2] / "workbooks" / "one-cabinet.xlsx")
-    assert isinstance(job, Job)
-    return job
 
 
 def with_lengths(job: Job, **lengths: Fraction | None) -> Job:
@@ -51,7 +42,7 @@ def with_deeper_setback(job: Job) -> Job:
 
 
 def test_a_length_of_the_box_is_a_change_with_its_price() -> None:
-    old = one_cabinet()
+    old = sample("one-cabinet")
     new = with_lengths(old, shelf_setback=F(60), shelf_play=F(4))
     answer = bridged(old, new)
     assert [step.words for step in answer.steps] == ["shelf play: 4 instead of 2", "shelf setback: 60 instead of 20"]
@@ -60,7 +51,7 @@ def test_a_length_of_the_box_is_a_change_with_its_price() -> None:
 
 
 def test_a_new_length_comes_before_the_rule_that_names_it_and_goes_after_it() -> None:
-    old = one_cabinet()
+    old = sample("one-cabinet")
     new = with_lengths(with_deeper_setback(old), lighting=F(40))
     there, back = bridged(old, new), bridged(new, old)
     assert [step.changes[0].sheet for step in there.steps] == ["Shop", "Construction"]
@@ -75,7 +66,7 @@ def test_a_new_length_comes_before_the_rule_that_names_it_and_goes_after_it() ->
 
 def test_a_change_made_alone_leaves_the_rows_in_their_old_order() -> None:
     """Two cabinets changed places and one of them came twice: made alone, the second stays where it was and counts twice."""
-    plain = one_cabinet()
+    plain = sample("one-cabinet")
     first = plain.cabinets[0]
     second = replace(first, ref="Wall 2", width_mm=F(500))
     old = replace(plain, cabinets=(first, second))
@@ -112,7 +103,7 @@ def too_wide(job: Job) -> Job:
 
 
 def test_a_job_that_cannot_be_priced_is_refused_by_its_own_name() -> None:
-    sound, wrong = one_cabinet(), replace(too_wide(one_cabinet()), workbook="wide.xlsx")
+    sound, wrong = sample("one-cabinet"), replace(too_wide(sample("one-cabinet")), workbook="wide.xlsx")
     for answer in (bridge_of(wrong, sound), bridge_of(sound, wrong), change_order_of(wrong, sound, accepted_money=F(1))):
         assert isinstance(answer, Refusal)
         assert answer.workbook == "wide.xlsx"
@@ -121,7 +112,7 @@ def test_a_job_that_cannot_be_priced_is_refused_by_its_own_name() -> None:
 
 def test_what_is_only_said_but_moves_the_price_is_a_step_after_all(monkeypatch: pytest.MonkeyPatch) -> None:
     """Planted: Discount stands among the words. The bridge must not end beside the new price without saying why."""
-    old = one_cabinet()
+    old = sample("one-cabinet")
     new = replace(old, terms=replace(old.terms, discount=Money(F(10))))
     monkeypatch.setattr(bridge_changes, "_NO_PRICE", bridge_changes._NO_PRICE | {"discount"})
     answer = bridge_of(old, new)
@@ -132,7 +123,7 @@ def test_what_is_only_said_but_moves_the_price_is_a_step_after_all(monkeypatch: 
 
 
 def test_a_bridge_that_ends_elsewhere_is_a_fault(monkeypatch: pytest.MonkeyPatch) -> None:
-    old = one_cabinet()
+    old = sample("one-cabinet")
     monkeypatch.setattr(bridge, "steps_of", lambda *_, **__: iter(()))
     with pytest.raises(Fault, match="does not end at the new price"):
         bridge_of(old, replace(old, terms=replace(old.terms, margin_share=F(1, 2))))
@@ -140,7 +131,7 @@ def test_a_bridge_that_ends_elsewhere_is_a_fault(monkeypatch: pytest.MonkeyPatch
 
 def test_a_change_order_that_hangs_on_the_price_book_says_so() -> None:
     """The rule of the shelf takes a number that only the new row of Cabinets has, so the price book alone prices nothing."""
-    old = one_cabinet()
+    old = sample("one-cabinet")
     cabinets = tuple(replace(row, own_numbers={"lighting": F(40)}) for row in old.cabinets)
     answer = change_order_of(old, replace(with_deeper_setback(old), cabinets=cabinets), accepted_money=F(1))
     assert isinstance(answer, Refusal)
@@ -187,7 +178,7 @@ def ordered(old: Job, new: Job, *, accepted: str = "179.65") -> ChangeOrder:
 
 def test_only_the_work_is_ordered_and_a_dearer_board_is_left_out() -> None:
     """One more cabinet, 25 for delivery and a board at 70 instead of 61.50: what the board moved is told to the shop, not to the client."""
-    old = one_cabinet()
+    old = sample("one-cabinet")
     dearer = replace(old, boards=(replace(old.boards[0], price=F(70)),))
     first = old.cabinets[0]
     more = replace(dearer, cabinets=(replace(first, qty=first.qty + 1),))
@@ -207,7 +198,7 @@ def test_only_the_work_is_ordered_and_a_dearer_board_is_left_out() -> None:
 
 
 def test_the_least_fee_tops_up_what_a_small_change_adds() -> None:
-    old = one_cabinet()
+    old = sample("one-cabinet")
     new = replace(old, terms=replace(old.terms, delivery_charge=F(25)), shop=replace(old.shop, least_change_fee=F(60)))
     order = ordered(old, new)
     assert (order.least_added, order.net) == (35, 60)
@@ -215,7 +206,7 @@ def test_the_least_fee_tops_up_what_a_small_change_adds() -> None:
 
 
 def test_another_finish_is_ordered_by_the_words_of_the_quote() -> None:
-    old = one_cabinet()
+    old = sample("one-cabinet")
     (finish,) = old.finishes
     oak = replace(old.boards[0], board="oak 18", price=F(140))
     made_of = dict.fromkeys(finish.boards, "oak 18")
@@ -232,14 +223,14 @@ def price_net(job: Job) -> Fraction:
 
 
 def test_the_same_work_is_no_change_order() -> None:
-    old = one_cabinet()
+    old = sample("one-cabinet")
     answer = change_order_of(old, replace(old, boards=(replace(old.boards[0], price=F(70)),)), accepted_money=F(1))
     assert isinstance(answer, Refusal)
     assert answer.problems[0].found == "the same cabinets, loose parts, extras, finishes and delivery as in the accepted job"
 
 
 def test_what_is_new_was_called_nothing_and_what_is_gone_is_called_nothing() -> None:
-    old = one_cabinet()
+    old = sample("one-cabinet")
     first = old.cabinets[0]
     two = replace(old, cabinets=(first, replace(first, ref="Wall 2", width_mm=F(400))))
     (added,), (gone,) = ordered(old, two).lines[0], ordered(two, old).lines[0]

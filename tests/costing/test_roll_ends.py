@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 
@@ -14,15 +13,13 @@ from estimator.model.records import Job
 from estimator.model.results import Estimate
 from estimator.model.shop_records import Edging, RollEnd
 from estimator.papers.estimate_json import estimate_data
-from estimator.reading.workbook import read_job
 from tests.building import AT
+from tests.samples import sample
 
 
 def _one_cabinet() -> Job:
     """Strips of 2 x 760, 2 x 604 and 602 mm: 3.33 m (the overhang is 20 mm at either end)."""
-    job = read_job(Path("workbooks/one-cabinet.xlsx"))
-    assert isinstance(job, Job)
-    return job
+    return sample("one-cabinet")
 
 
 def _edging(job: Job, **changed: object) -> tuple[Job, Edging]:

@@ -3,7 +3,6 @@
 from dataclasses import replace
 from datetime import date
 from functools import cache
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -29,24 +28,17 @@ from estimator.model.records import Job
 from estimator.model.results import Estimate
 from estimator.model.shop_records import Share, Step
 from estimator.model.times import LogRow
-from estimator.reading.workbook import read_job
 from tests.building import AT, extra, shop, terms
 from tests.costing.banding.test_decision import priced, ways_of
 from tests.costing.banding.worked import board, contract, fitting, four_edgings, loose
+from tests.samples import sample
 
 F = Fraction
 
 
-@cache
-def one_cabinet() -> Job:
-    job = read_job(Path(__file__).parents[2] / "workbooks" / "one-cabinet.xlsx")
-    assert isinstance(job, Job)
-    return job
-
-
 def with_first_row(**other: Any) -> Job:
     """The cabinet's sides made by another rule."""
-    job = one_cabinet()
+    job = sample("one-cabinet")
     return replace(job, construction=(replace(job.construction[0], **other), *job.construction[1:]))
 
 
@@ -69,13 +61,13 @@ def test_a_rule_that_makes_no_part_is_told_once_and_the_others_are_made(other: d
     (problem,) = made.problems
     assert found in problem.found
     assert problem.place.cell.startswith(place[:1] and {"Count": "C", "Length": "D", "Width": "E"}[place])
-    assert len(made.parts) == len(parts_of_job(one_cabinet()).parts) - 1
+    assert len(made.parts) == len(parts_of_job(sample("one-cabinet")).parts) - 1
 
 
 @pytest.mark.parametrize(
     "job",
     [
-        pytest.param(replace(one_cabinet(), finishes=()), id="a finish that could not be read"),
+        pytest.param(replace(sample("one-cabinet"), finishes=()), id="a finish that could not be read"),
         pytest.param(four_edgings(boards=()), id="a board that could not be read"),
         pytest.param(four_edgings(edgings=()), id="an edging that could not be read"),
     ],
@@ -86,7 +78,7 @@ def test_what_hangs_on_a_row_that_could_not_be_read_is_neither_made_nor_told_aga
 
 
 def test_every_line_is_called_by_what_its_owner_says() -> None:
-    cabinet = replace(one_cabinet().cabinets[0], kind="Open")
+    cabinet = replace(sample("one-cabinet").cabinets[0], kind="Open")
     kinds = {"open": "open wall cabinet"}
     assert owners_words(kinds, cabinet) == "open wall cabinet"
     assert owners_words({}, cabinet) == "Open"

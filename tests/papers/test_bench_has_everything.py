@@ -14,27 +14,16 @@ import pypdf
 import pypdfium2
 import pytest
 
-from estimator.costing.estimate import estimate_job
-from estimator.model.records import Job
 from estimator.model.results import Estimate
 from estimator.papers.shop import banding_schedule, cut_list, cutting_diagrams, labels, send_out_sheet
 from estimator.papers.shop.edges import batch_rows
 from estimator.papers.shop.paper import shop_paper
 from estimator.papers.shop_papers import shop_pdf
-from estimator.reading.workbook import read_job
+from tests.samples import estimate_of
 
 WORKBOOKS = Path(__file__).parents[2] / "workbooks"
 NAMES = ("one-cabinet", "kitchen", "wardrobe", "inch-job")
 Check = Callable[[Estimate], Iterator[str]]
-
-
-@cache
-def estimate_of(name: str) -> Estimate:
-    job = read_job(WORKBOOKS / f"{name}.xlsx")
-    assert isinstance(job, Job)
-    estimate = estimate_job(job)
-    assert isinstance(estimate, Estimate)
-    return estimate
 
 
 def papers_of(estimate: Estimate, *, only: str = "") -> dict[str, str]:

@@ -13,9 +13,7 @@ import pypdf
 import pypdfium2
 import pytest
 
-from estimator.costing.estimate import estimate_job
 from estimator.model.exact import Fraction
-from estimator.model.records import Job
 from estimator.model.results import Estimate
 from estimator.papers.owner.paper import OwnerPaper
 from estimator.papers.owner_pages import owner_pdf
@@ -23,21 +21,12 @@ from estimator.papers.page.language import Language
 from estimator.papers.page.phrases import Phrases
 from estimator.papers.shop.paper import ShopPaper
 from estimator.papers.shop_papers import shop_pdf
-from estimator.reading.workbook import read_job
 from tests.papers.figures import Ledger, ledger_of, unknown_figures
+from tests.samples import estimate_of
 
 WORKBOOKS = Path(__file__).parents[2] / "workbooks"
 NAMES = ("one-cabinet", "kitchen", "wardrobe", "inch-job")
 Paper = Callable[[Estimate], bytes]
-
-
-@cache
-def estimate_of(name: str) -> Estimate:
-    job = read_job(WORKBOOKS / f"{name}.xlsx")
-    assert isinstance(job, Job)
-    estimate = estimate_job(job)
-    assert isinstance(estimate, Estimate)
-    return estimate
 
 
 @cache
@@ -99,12 +88,13 @@ def _wrong(times: int, more: Fraction, real: Callable[..., str]) -> Callable[...
 def test_a_changed_figure_is_found(
     paper: Paper, on: type, name: str, more: Fraction, times: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(on, name, _wrong(times, more, getattr(on, name)))
     job = "one-cabinet" if paper is shop_pdf else "wardrobe"
-    assert unknown_figures(ledger(job), words_of(paper(estimate_of(job))))
+    known = ledger(job)  # before anything is written wrongly
+    monkeypatch.setattr(on, name, _wrong(times, more, getattr(on, name)))
+    assert unknown_figures(known, words_of(paper(estimate_of(job))))
 
 
 def test_a_changed_count_is_found(monkeypatch: pytest.MonkeyPatch) -> None:
-    real = Phrases.counted
+    known, real = ledger("one-cabinet"), Phrases.counted
     monkeypatch.setattr(Phrases, "counted", lambda self, name, count, /, **values: real(self, name, count + 613, **values))
-    assert unknown_figures(ledger("one-cabinet"), words_of(shop_pdf(estimate_of("one-cabinet"))))
+    assert unknown_figures(known, words_of(shop_pdf(estimate_of("one-cabinet"))))

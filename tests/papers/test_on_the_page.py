@@ -19,7 +19,7 @@ from estimator.papers.owner_pages import owner_pdf
 from estimator.papers.page.fonts import draw_text
 from estimator.papers.shop_papers import shop_pdf
 from tests.papers.jobs_to_look_at import estimates
-from tests.papers.test_bench_has_everything import estimate_of
+from tests.samples import estimate_of
 
 LEAST_PT = 7
 PAPERS = (quote_pdf, shop_pdf, owner_pdf)

@@ -9,10 +9,8 @@ from pathlib import Path
 import pypdf
 import pytest
 
-from estimator.costing.estimate import estimate_job
 from estimator.model.exact import Fraction
 from estimator.model.problems import Place, Remark
-from estimator.model.records import Job
 from estimator.model.results import Estimate
 from estimator.papers.owner.answer_page import first_remarks
 from estimator.papers.owner.banding_page import change_words
@@ -23,21 +21,10 @@ from estimator.papers.owner.remarks_page import old_money, priced_costs, undated
 from estimator.papers.owner_pages import owner_pdf
 from estimator.papers.page.clock import clock as time_of_day
 from estimator.papers.page.language import Language
-from estimator.reading.workbook import read_job
+from tests.samples import estimate_of
 
 WORKBOOKS = Path(__file__).parents[2] / "workbooks"
 NAMES = ("kitchen", "wardrobe", "one-cabinet", "inch-job")
-
-
-@cache
-def estimate_of(name: str, banding: str = "") -> Estimate:
-    job = read_job(WORKBOOKS / f"{name}.xlsx")
-    assert isinstance(job, Job)
-    if banding:
-        job = replace(job, terms=replace(job.terms, banding=banding))
-    estimate = estimate_job(job)
-    assert isinstance(estimate, Estimate)
-    return estimate
 
 
 def clock(minute: Fraction) -> str:

@@ -11,9 +11,7 @@ import pypdf
 import pytest
 from reportlab.graphics.barcode.qrencoder import QR8bitByte, QRCode, QRErrorCorrectLevel
 
-from estimator.costing.estimate import estimate_job
 from estimator.model.exact import Fraction
-from estimator.model.records import Job
 from estimator.model.results import Estimate
 from estimator.papers.page.clock import clock
 from estimator.papers.shop.banding_schedule import strip_rows
@@ -31,7 +29,7 @@ from estimator.papers.shop.qr_code import check_bytes, dark_squares
 from estimator.papers.shop.send_out_sheet import send_rows
 from estimator.papers.shop.time_sheet import timed_steps
 from estimator.papers.shop_papers import shop_pdf
-from estimator.reading.workbook import read_job
+from tests.samples import estimate_of
 
 WORKBOOKS = Path(__file__).parents[2] / "workbooks"
 NAMES = ("kitchen", "wardrobe", "one-cabinet", "inch-job")
@@ -39,17 +37,6 @@ every_job = pytest.mark.parametrize("name", NAMES)
 TITLES = (
     "Buy list", "Cut list", "Cutting diagrams", "Glue day", "Banding schedule", "Send-out sheet", "Assembly sheets", "Time sheet", "Cautions",
 )  # fmt: skip
-
-
-@cache
-def estimate_of(name: str, banding: str = "") -> Estimate:
-    job = read_job(WORKBOOKS / f"{name}.xlsx")
-    assert isinstance(job, Job)
-    if banding:
-        job = replace(job, terms=replace(job.terms, banding=banding))
-    estimate = estimate_job(job)
-    assert isinstance(estimate, Estimate)
-    return estimate
 
 
 @cache

@@ -5,7 +5,6 @@ import io
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 
 import pypdf
@@ -14,15 +13,12 @@ import pytest
 
 from estimator.costing.banding.question import INPUTS
 from estimator.costing.banding.side_by_side import WORDS
-from estimator.costing.estimate import estimate_job
-from estimator.model.records import Job
-from estimator.model.results import Estimate
 from estimator.papers import owner, shop
 from estimator.papers.client_quote import quote_pdf
 from estimator.papers.owner_pages import owner_pdf
 from estimator.papers.page.phrases import OURS, BadWords, Phrases, filled, phrases, read_words
 from estimator.papers.shop_papers import shop_pdf
-from estimator.reading.workbook import read_job
+from tests.samples import estimate_of
 
 WORKBOOKS = Path(__file__).parents[2] / "workbooks"
 LANGUAGES = ("en", "de")
@@ -32,15 +28,6 @@ _TO_FILL = re.compile(r"\{(\w+)\}")
 
 def ours(language: str, paper: str) -> dict[str, str]:
     return read_words((OURS / language / f"{paper}.txt").read_text(encoding="utf-8"))
-
-
-@cache
-def estimate_of(name: str, language: str = "en") -> Estimate:
-    job = read_job(WORKBOOKS / f"{name}.xlsx")
-    assert isinstance(job, Job)
-    estimate = estimate_job(replace(job, terms=replace(job.terms, language=language)))
-    assert isinstance(estimate, Estimate)
-    return estimate
 
 
 def words_of(pdf: bytes) -> str:
@@ -117,7 +104,7 @@ def english_left(words: str, paper: str) -> list[str]:
 
 @pytest.mark.parametrize("name", ["kitchen", "wardrobe"])
 def test_a_german_job_has_german_papers(name: str) -> None:
-    estimate = replace(estimate_of(name, "de"), remarks=())
+    estimate = replace(estimate_of(name, language="de"), remarks=())
     for paper, pdf in (("shop", shop_pdf(estimate)), ("owner", owner_pdf(estimate))):
         words = words_of(pdf)
         for one in estimate.minutes.steps:
@@ -133,7 +120,7 @@ def test_english_on_a_german_paper_is_noticed() -> None:
 
 
 def test_numbers_and_dates_follow_the_language() -> None:
-    words = words_of(owner_pdf(estimate_of("kitchen", "de")))
+    words = words_of(owner_pdf(estimate_of("kitchen", language="de")))
     assert "3. Februar 2031" in words
     assert re.search(r"\d\.\d{3},\d{2}\s€", words)
     assert not re.search(r"\d,\d{3}\.\d", words)
@@ -143,7 +130,7 @@ def test_numbers_and_dates_follow_the_language() -> None:
 def test_remarks_say_in_which_language_they_stand(language: str) -> None:
     """The engine's remarks are English; a paper in another language says so in one line."""
     note = ours(language, "common")["language of remarks"]
-    estimate = estimate_of("kitchen", language)
+    estimate = estimate_of("kitchen", language=language)
     for pdf in (shop_pdf(estimate), owner_pdf(estimate)):
         assert bool(note) == (language != "en")
         assert note in words_of(pdf)
