@@ -50,8 +50,6 @@ class Tally:
     slowest_s: float = 0
     slowest: int = 0
     faults: list[str] = field(default_factory=list)
-    most_mb: float = field(default_factory=lambda: max(MOST_MB, most_mb()))
-    """More than this is too much; a process that was larger already, such as one of all the tests, may not grow further."""
 
 
 def flipped(sound: bytes, chance: random.Random) -> bytes:
@@ -190,7 +188,7 @@ def try_case(kind: str, seed: int, folder: Path, tally: Tally) -> None:
         tally.slowest_s, tally.slowest = took, seed
     if code not in (0, 1, 2, None) or "Traceback" in told.getvalue():
         tally.faults.append(f"{kind} {seed}: exit code {code}: {told.getvalue()[-400:]}")
-    if most_mb() > tally.most_mb:
+    if most_mb() > MOST_MB:
         tally.faults.append(f"{kind} {seed}: the process has grown to {most_mb():.0f} MB")
 
 
