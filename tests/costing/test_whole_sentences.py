@@ -21,8 +21,9 @@ from tests.building import extra, shop, terms
 from tests.costing.banding.test_decision import WORKED, priced
 from tests.costing.banding.test_glue_day import glue
 from tests.costing.banding.worked import board, contract, fitting, four_edgings, loose
-from tests.costing.test_bridge_seldom_met import bridged, one_cabinet
+from tests.costing.test_bridge_seldom_met import bridged
 from tests.costing.test_seldom_met import step, with_first_row
+from tests.samples import sample
 
 F = Fraction
 
@@ -187,7 +188,7 @@ def test_two_parts_nearer_than_the_kerf_cannot_be_sawn(apart_mm: int, told: bool
 
 
 def test_two_currencies() -> None:
-    old = one_cabinet()
+    old = sample("one-cabinet")
     answer = bridge_of(old, replace(old, terms=replace(old.terms, currency="USD")))
     assert isinstance(answer, Refusal)
     (problem,) = answer.problems
@@ -197,7 +198,7 @@ def test_two_currencies() -> None:
 
 
 def test_a_sheet_that_is_taken_out_and_its_rows_are_changes_with_their_place() -> None:
-    old = one_cabinet()
+    old = sample("one-cabinet")
     there = bridged(old, replace(old, contract=None, contract_prices=()))
     assert [(step.words, step.changes[0].place, step.gross) for step in there.steps] == [
         ("Contract: the whole sheet taken out", Place("one-cabinet.xlsx", "Contract"), 0),
