@@ -3,7 +3,7 @@
 Planted are: a comparison moved by its boundary or turned, an arithmetic sign changed, `and` for `or`, a condition turned round, a `not` or a minus
 dropped, the two sides of a conditional swapped, a number one larger, yes for no, a text with two letters before it, min for max, any for all, a ceiling
 for a floor, a filter of a comprehension dropped, a statement dropped (a call, a raise, an addition), break for continue.
-Left alone are docstrings, annotations, decorators, imports, `__all__` and `assert_never`, which no input can reach.
+Left alone are docstrings, annotations, decorators, imports, `__all__`, and two guards which no input can reach: `assert_never`, and `strict` of a zip.
 """
 
 from __future__ import annotations
@@ -80,6 +80,9 @@ class Planting(ast.NodeTransformer):
 
     def visit_arg(self, node: ast.arg) -> ast.AST:
         return node
+
+    def visit_keyword(self, node: ast.keyword) -> ast.AST:
+        return node if node.arg == "strict" else self.generic_visit(node)
 
     def visit_AnnAssign(self, node: ast.AnnAssign) -> ast.AST:
         if node.value is not None:
