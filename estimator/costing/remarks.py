@@ -65,10 +65,13 @@ def deposit_over_cap(estimate: Estimate) -> Iterator[Remark]:
     first = price.instalments[0]
     if first.amount > most:
         currency = estimate.job.terms.currency
+        paid, cap_words = money_text(first.amount, currency=currency), money_text(most, currency=currency)
+        if cap_words == paid:  # half a cent: rounded, the two would read the same
+            cap_words = decimal_text(most)
         yield Remark(
             estimate.job.terms.at.place("Deposit cap"),
-            f"the first payment, {money_text(first.amount, currency=currency)}, is above the cap of "
-            f"{money_text(most, currency=currency)}; local law decides, and the first share of Payment schedule can be lowered",
+            f"the first payment, {paid}, is above the cap of {cap_words}; "
+            "local law decides, and the first share of Payment schedule can be lowered",
         )
 
 
@@ -77,8 +80,14 @@ def least_price_kept(estimate: Estimate) -> Iterator[Remark]:
     place = terms.at.place("Least price")
     if price.least_price_holds:
         yield Remark(place, "the least price holds: cost and margin alone would ask for less")
-    if terms.least_price and price.net - price.delivery < terms.least_price:
+    before_delivery = price.net - price.delivery
+    if not terms.least_price or before_delivery >= terms.least_price:
+        return
+    if price.discount:
         yield Remark(place, "after the discount the job is priced below the least price: change Discount or Least price")
+    else:
+        comes_to = f"the job comes to {money_text(before_delivery, currency=terms.currency)}, below the least price"
+        yield Remark(place, f"with the price of each line rounded, {comes_to}: make it a little higher")
 
 
 def old_prices(estimate: Estimate) -> Iterator[Remark]:
