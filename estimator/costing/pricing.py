@@ -128,7 +128,7 @@ def _lines(target: Fraction, primes: Sequence[PrimeCost], terms: Terms) -> tuple
 
     unit price  =  target x prime / sum of (qty x prime), to the minor unit;  line  =  qty x unit price
     """
-    shared = sum((prime.owner.qty * prime.each for prime in primes if not _own_price(prime.owner)), start=NONE)
+    shared = sum((prime.owner.qty * prime.each for prime in primes if _own_price(prime.owner) is None), start=NONE)
     lines = []
     for prime in primes:
         owner, each = prime.owner, prime.each

@@ -246,6 +246,14 @@ def test_tax_of_lines_delivery_and_discount_on_paper() -> None:
     assert (apart.sum_lines.with_tax, apart.discount.with_tax, apart.delivery.with_tax, apart.total.with_tax) == (480, 48, 21, 453)
 
 
+def test_a_gift_takes_no_share_of_the_target() -> None:
+    """A handle that costs the shop 40 and is given away: its line is 0, and the parts carry the whole target between them as without it."""
+    gift = replace(extra("0"), cost_each=F(40))
+    alone, with_gift = (priced(four_edgings(extras=extras)).price for extras in ((), (gift,)))
+    assert with_gift.lines[-1].net == 0
+    assert [line.unit for line in with_gift.lines[:-1]] == [line.unit for line in alone.lines]
+
+
 def test_the_yield_of_a_plan_is_of_all_its_sheets() -> None:
     """Five parts of 600 x 400 on sheets of 1220 x 420 with a trim of 10, two a sheet: 1.2 m2 from three sheets of 0.48 m2."""
     sheet = board(sheet_length_mm=F(1220), sheet_width_mm=F(420), price=F(30), expected_yield_share=None, grain=True)
