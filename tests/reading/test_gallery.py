@@ -5,15 +5,12 @@
 
 from __future__ import annotations
 
-import tempfile
 from pathlib import Path
 
 import pytest
 
-from estimator.model.problems import Refusal
-from estimator.reading.workbook import read_job
 from tests.reading.base_books import ONE_BOOK
-from tests.reading.drawing import draw
+from tests.reading.held import told as problems_told
 
 PAGE = Path(__file__).with_name("gallery.md")
 
@@ -113,23 +110,16 @@ WHOLE_SHEETS = {
 }
 
 
-def problems_of(folder: Path, title: str, sheet: str, cell: str, content: str | None) -> str:
-    changes = {(sheet, cell): content, **EXTRA_CHANGES.get(title, {})}
-    return _words(draw(folder / "north-street.xlsx", ONE_BOOK, changes=changes))
+def problems_of(title: str, sheet: str, cell: str, content: str | None) -> str:
+    return problems_told(ONE_BOOK, {(sheet, cell): content, **EXTRA_CHANGES.get(title, {})}, name="north-street.xlsx")
 
 
-def problems_of_sheets(folder: Path, names: dict[str, str | None]) -> str:
+def problems_of_sheets(names: dict[str, str | None]) -> str:
     tables = {names.get(name, name): table for name, table in ONE_BOOK.items() if names.get(name, name)}
     if "Bretter" in tables:
         tables["Boards"] = "Brett | Stärke | Preis\nweiß | 18 | 60\n"
         del tables["Bretter"]
-    return _words(draw(folder / "north-street.xlsx", tables))
-
-
-def _words(path: Path) -> str:
-    answer = read_job(path)
-    assert isinstance(answer, Refusal)
-    return "\n".join(map(str, answer.problems))
+    return problems_told(tables, name="north-street.xlsx")
 
 
 def cases() -> list[tuple[str, str, str, str | None]]:
@@ -139,11 +129,8 @@ def cases() -> list[tuple[str, str, str, str | None]]:
 
 def page() -> str:
     parts = ["# What the program says when a workbook cannot be read\n"]
-    with tempfile.TemporaryDirectory() as folder:
-        for title, sheet, cell, content in cases():
-            parts.append(f"## {title}\n\n```\n{problems_of(Path(folder), title, sheet, cell, content)}\n```\n")
-        for title, names in WHOLE_SHEETS.items():
-            parts.append(f"## {title}\n\n```\n{problems_of_sheets(Path(folder), names)}\n```\n")
+    parts += [f"## {title}\n\n```\n{problems_of(title, sheet, cell, content)}\n```\n" for title, sheet, cell, content in cases()]
+    parts += [f"## {title}\n\n```\n{problems_of_sheets(names)}\n```\n" for title, names in WHOLE_SHEETS.items()]
     return "\n".join(parts)
 
 
@@ -153,13 +140,13 @@ def told() -> dict[str, str]:
 
 
 @pytest.mark.parametrize(("title", "sheet", "cell", "content"), cases(), ids=[case[0] for case in cases()])
-def test_the_words_of_a_problem(tmp_path: Path, title: str, sheet: str, cell: str, content: str | None) -> None:
-    assert problems_of(tmp_path, title, sheet, cell, content) == told()[title]
+def test_the_words_of_a_problem(title: str, sheet: str, cell: str, content: str | None) -> None:
+    assert problems_of(title, sheet, cell, content) == told()[title]
 
 
 @pytest.mark.parametrize("title", WHOLE_SHEETS)
-def test_the_words_when_a_whole_sheet_is_wrong(tmp_path: Path, title: str) -> None:
-    assert problems_of_sheets(tmp_path, WHOLE_SHEETS[title]) == told()[title]
+def test_the_words_when_a_whole_sheet_is_wrong(title: str) -> None:
+    assert problems_of_sheets(WHOLE_SHEETS[title]) == told()[title]
 
 
 def test_the_page_holds_these_cases_and_no_others() -> None:

@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from estimator.model.problems import Refusal
-from estimator.reading.workbook import read_job
 from tests.reading.base_books import ONE_BOOK
-from tests.reading.drawing import draw
+from tests.reading.held import read
 
 # sheet | cell | what is typed there instead; a blank means that the cell is cleared
 FAULTS = """
@@ -424,14 +421,14 @@ def test_there_are_enough_of_them() -> None:
 
 
 @pytest.mark.parametrize(("sheet", "cell", "content"), faults(), ids=lambda value: str(value))
-def test_a_fault_is_told_at_its_cell(tmp_path: Path, sheet: str, cell: str, content: str | None) -> None:
-    answer = read_job(draw(tmp_path / "job.xlsx", ONE_BOOK, changes={(sheet, cell): content}))
+def test_a_fault_is_told_at_its_cell(sheet: str, cell: str, content: str | None) -> None:
+    answer = read(ONE_BOOK, {(sheet, cell): content})
     assert isinstance(answer, Refusal), "the fault went unseen"
     places = [str(problem.place) for problem in answer.problems]
     assert f"job.xlsx > {sheet} > {cell}" in places, "\n".join(map(str, answer.problems))
     assert len(places) <= 2, "one fault should not be told many times:\n" + "\n".join(map(str, answer.problems))
 
 
-def test_without_a_fault_the_workbook_is_read(tmp_path: Path) -> None:
-    answer = read_job(draw(tmp_path / "job.xlsx", ONE_BOOK))
+def test_without_a_fault_the_workbook_is_read() -> None:
+    answer = read(ONE_BOOK)
     assert not isinstance(answer, Refusal), "\n".join(map(str, answer.problems))
