@@ -90,6 +90,16 @@ def least_price_kept(estimate: Estimate) -> Iterator[Remark]:
         yield Remark(place, f"with the price of each line rounded, {comes_to}: make it a little higher")
 
 
+def target_on_no_line(estimate: Estimate) -> Iterator[Remark]:
+    """Lines share the target by what each costs on its own: where none costs anything, none can carry it."""
+    price = estimate.price
+    if price.target and not any(line.prime for line in price.lines):
+        target = money_text(price.target, currency=estimate.job.terms.currency)
+        words = f"no line of the quote costs anything by itself, so none carries its share of the {target} that the job must bring"
+        used = next(row for row in estimate.job.boards if row.board == estimate.boards[0].board)
+        yield Remark(used.at.place("Price"), f"{words}: give boards, fittings or steps their price and minutes")
+
+
 def old_prices(estimate: Estimate) -> Iterator[Remark]:
     job = estimate.job
     used = {use.board for use in estimate.boards}
@@ -186,6 +196,7 @@ RULES: tuple[Callable[[Estimate], Iterator[Remark]], ...] = (
     banding_not_used,
     deposit_over_cap,
     least_price_kept,
+    target_on_no_line,
     counts_without_parts,
     sagging_shelves,
     old_prices,
