@@ -148,7 +148,7 @@ def sized_at(question: Question, *, longer_share: Fraction, more_share: Fraction
 def edging_cost_at(question: Question, size_share: Fraction) -> Fraction:
     """What all the edging costs the shop at a size of the job, when it buys all of it."""
     by_metre = sum((item.money for item in question.items if item.side == "kept" and EDGING in item.grows_with), start=NONE)
-    return by_metre * size_share + sum(sized_at(question, longer_share=ONE, more_share=size_share).rolls["kept"], start=NONE)
+    return by_metre * size_share + sum(sized_at(question, longer_share=size_share, more_share=size_share).rolls["kept"], start=NONE)
 
 
 def _tin(glue: Glue, long: Fraction, many: Fraction) -> tuple[tuple[int, ...], int, int]:

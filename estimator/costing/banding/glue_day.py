@@ -63,9 +63,11 @@ def _glue_day(
     for task in tasks:
         by_batch.setdefault(task.batch, []).append(task)
     shown = tuple(_shown(batch, by_batch[number]) for number, batch in enumerate(batches))
-    near = [number for number, one in enumerate(shown) if one.open_used_share and one.open_used_share > OPEN_TIME_WARNING]
-    if near:
-        words = (*words, f"batch {', '.join(str(number + 1) for number in near)} uses more than 75 % of its open time")
+    near = [str(number) for number, one in enumerate(shown, 1) if one.open_used_share and one.open_used_share > OPEN_TIME_WARNING]
+    if len(near) == 1:
+        words = (*words, f"batch {near[0]} uses more than 75 % of its open time")
+    elif near:
+        words = (*words, f"batches {', '.join(near[:-1])} and {near[-1]} use more than 75 % of their open time")
     return GlueDay(
         batches=shown,
         tasks=tuple(tasks),
