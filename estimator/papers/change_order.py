@@ -18,7 +18,7 @@ from estimator.model.records import Cabinet, Extra, Finish, LoosePart
 from estimator.model.results import Estimate
 from estimator.papers.page.document import document
 from estimator.papers.page.look import PT_PER_MM
-from estimator.papers.page.pieces import gap, heading, line_to_write_on, title
+from estimator.papers.page.pieces import gap, heading, kept_whole, line_to_write_on, title
 from estimator.papers.page.tables import Column, table
 from estimator.papers.quote.acceptance import signatures
 from estimator.papers.quote.letterhead import who_and_when, with_details
@@ -77,17 +77,20 @@ def _story(order: ChangeOrder, paper: QuotePaper, *, head: str, number: int, acc
         *heading(words.label("what changes"), look),
         *_changes_table(order, paper),
         gap(),
-        *words.story("change_terms", values, look),
-        gap(1.5),
-        line_to_write_on(words.label("new date"), look, width_mm=float(look.width_pt / PT_PER_MM / 2)),
-        *_agreed(paper, values),
+        *kept_whole(
+            [
+                *words.story("change_terms", values, look),
+                gap(1.5),
+                line_to_write_on(words.label("new date"), look, width_mm=float(look.width_pt / PT_PER_MM / 2)),
+                *_agreed(paper, values),
+            ],
+            look,
+        ),
     ]
 
 
 def _agreed(paper: QuotePaper, values: dict[str, object]) -> list[Flowable]:
     """The part that is signed, kept on one page."""
-    from reportlab.platypus import CondPageBreak
-
     words, look = paper.words, paper.look
     story = [
         *heading(words.label("agreed"), look, needs_pt=0)[1:],
@@ -95,12 +98,11 @@ def _agreed(paper: QuotePaper, values: dict[str, object]) -> list[Flowable]:
         gap(),
         signatures(paper),
     ]
-    needs_pt = sum(flowable.wrap(look.width_pt, look.height_pt)[1] for flowable in story) + 40
-    return [CondPageBreak(min(needs_pt, look.height_pt)), *story]
+    return kept_whole(story, look)
 
 
 def _changes_table(order: ChangeOrder, paper: QuotePaper) -> list[Flowable]:
-    words, look, language, tax = paper.words, paper.look, paper.language, paper.terms.tax_name
+    words, look, language, tax = paper.words, paper.look, paper.language, paper.tax_name
     rows = [row for lines in order.lines for row in _rows(lines, paper)]
     if order.least_added:
         rows.append(["", words.label("least charge"), "", _signed(order.least_added, paper)])
@@ -163,7 +165,8 @@ def _described(row: Ordered | None, called: str, paper: QuotePaper) -> str | Mar
             return ""
         case Cabinet():
             size = language.sizes(row.width_mm, row.height_mm, row.depth_mm)
-            said = cabinet_words(row, f"{language.number(row.qty)} × {called}", paper, size=size)
+            finish = paper.finish_words.get(row.finish, row.finish)
+            said = cabinet_words(row, f"{language.number(row.qty)} × {called}", paper, size=size, finish=finish)
             fronts = ", ".join(language.length(one) for one in row.front_heights_mm)
             return said + Markup("<br/>{}").format(paper.words.label("fronts", sizes=fronts)) if fronts else said
         case LoosePart():

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 from estimator.model.exact import Fraction
 from estimator.model.results import Estimate
 from estimator.papers.page.document import document
-from estimator.papers.page.pieces import gap, heading
+from estimator.papers.page.pieces import SHORT_SHARE, gap, heading, kept_whole
 from estimator.papers.quote.acceptance import acceptance_story
 from estimator.papers.quote.letterhead import letterhead
 from estimator.papers.quote.logo_file import logo_beside
@@ -71,13 +71,21 @@ def _story(paper: QuotePaper) -> list[Flowable]:
         *words.story("not_included", values, look),
         *options_story(paper),
         *payments_story(paper),
-        *heading(words.label("working together"), look, needs_pt=_HEADING_NEEDS_PT),
-        *words.story("terms", values, look),
-        *words.story("care", values, look),
-        *words.story("cautions", values, look),
-        gap(),
-        *acceptance_story(paper),
+        *_terms_and_signatures(paper),
     ]
+
+
+def _terms_and_signatures(paper: QuotePaper) -> list[Flowable]:
+    """Terms, care, cautions, what is signed. The signatures never have a page to themselves: the last of the terms goes with them."""
+    words, look, values = paper.words, paper.look, paper.values()
+    head = heading(words.label("working together"), look, needs_pt=_HEADING_NEEDS_PT)
+    sections = [
+        [*head, *words.story("terms", values, look)],
+        *(said for template in ("care", "cautions") if (said := words.story(template, values, look))),
+    ]
+    *before, last = sections
+    story = [one for section in before for one in kept_whole(section, look, most_share=SHORT_SHARE)]
+    return [*story, *kept_whole([*last, gap(), *acceptance_story(paper)], look)]
 
 
 def _first_page(paper: QuotePaper, runs: tuple[RoomRun, ...]) -> Iterator[Flowable]:

@@ -30,6 +30,9 @@ if TYPE_CHECKING:
 
 HEADING_NEEDS_PT = 80.0
 """A heading goes to the next page when less than this is left below it."""
+SHORT_SHARE = 1 / 3
+"""Of a page: a section no longer than this is kept whole."""
+_NO_END_PT = 1e6
 
 
 def paragraph(text: str, look: Look, *, name: StyleName = "text") -> Flowable:
@@ -67,6 +70,17 @@ def heading(
     from reportlab.platypus import CondPageBreak
 
     return [CondPageBreak(needs_pt), _outlined(text, look, level=level, name=name or ("heading", "subheading")[min(level, 1)])]
+
+
+def kept_whole(story: Sequence[Flowable], look: Look, *, most_share: float = 1) -> list[Flowable]:
+    """A section that goes to the next page when it would not end on this one.
+
+    What is taller than `most_share` of a page may be parted like any other.
+    """
+    from reportlab.platypus import CondPageBreak
+
+    needs_pt = sum(one.wrap(look.width_pt, _NO_END_PT)[1] + one.getSpaceBefore() + one.getSpaceAfter() for one in story)
+    return [CondPageBreak(needs_pt), *story] if needs_pt <= most_share * look.height_pt else list(story)
 
 
 def title(text: str, look: Look) -> Flowable:

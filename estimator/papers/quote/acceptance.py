@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from estimator.papers.page.look import PT_PER_MM
-from estimator.papers.page.pieces import gap, heading, line_to_write_on, paragraph
+from estimator.papers.page.pieces import gap, heading, kept_whole, line_to_write_on, paragraph
 from estimator.papers.quote.letterhead import side_by_side
 from estimator.papers.quote.paper import QuotePaper, one_line
 from estimator.papers.quote.price import options_table
@@ -18,8 +18,6 @@ _GUTTER_MM = 14
 
 def acceptance_story(paper: QuotePaper) -> list[Flowable]:
     """Kept together on one page unless there are more options than a page holds."""
-    from reportlab.platypus import CondPageBreak
-
     look, words = paper.look, paper.words
     options = [options_table(paper, to_tick=True), gap()] if paper.estimate.options else []
     story: list[Flowable] = [
@@ -29,8 +27,7 @@ def acceptance_story(paper: QuotePaper) -> list[Flowable]:
         *options,
         signatures(paper),
     ]
-    needs_pt = sum(one.wrap(look.width_pt, look.height_pt)[1] + one.getSpaceBefore() + one.getSpaceAfter() for one in story)
-    return [CondPageBreak(min(needs_pt, look.height_pt)), *story]
+    return kept_whole(story, look)
 
 
 def signatures(paper: QuotePaper) -> Flowable:
@@ -49,6 +46,7 @@ def signatures(paper: QuotePaper) -> Flowable:
             line_to_write_on(words.label(name), look, width_mm=half_pt / PT_PER_MM) for name in ("signature", "name and date")
         ]
 
-    heads = [signer(words.label("for the client")), [], signer(words.label("for the shop", shop=shop))]
+    for_the_shop = words.label("for the shop", shop=shop) if shop else words.label("for the workshop")
+    heads = [signer(words.label("for the client")), [], signer(for_the_shop)]
     whole = [side_by_side(heads, widths_pt=widths_pt), side_by_side([lines(), [], lines()], widths_pt=widths_pt)]
     return side_by_side([whole], widths_pt=[look.width_pt])

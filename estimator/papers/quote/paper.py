@@ -14,6 +14,10 @@ from estimator.papers.page.language import Language
 from estimator.papers.page.look import Look, look_of
 from estimator.papers.page.wording import Wording, lines_of, wording
 
+_TAX_LEFT_BLANK = "Tax"
+_STEPS_LEFT_BLANK = ("deposit", "before delivery", "on completion")
+"""What the form puts where Tax name and Payment schedule are blank."""
+
 
 @dataclass(frozen=True, slots=True)
 class QuotePaper:
@@ -40,6 +44,17 @@ class QuotePaper:
         return {finish.finish: finish.words or finish.finish for finish in self.estimate.job.finishes}
 
     @property
+    def tax_name(self) -> str:
+        """As the shop typed it; where Tax name was left blank, in the paper's language."""
+        return self.words.label("tax") if self.terms.tax_name == _TAX_LEFT_BLANK else self.terms.tax_name
+
+    @property
+    def step_words(self) -> tuple[str, ...]:
+        """What each payment waits for, as the shop typed it; where Payment schedule was left blank, in the paper's language."""
+        typed = tuple(step.words for step in self.estimate.price.instalments)
+        return tuple(self.words.label(f"step {step}") for step in typed) if typed == _STEPS_LEFT_BLANK else typed
+
+    @property
     def valid_until(self) -> date:
         return self.terms.quote_date + timedelta(days=self.terms.valid_for_days)
 
@@ -63,7 +78,7 @@ class QuotePaper:
             "extras": [one_line(extra.words) for extra in self.estimate.job.extras],
             "has_delivery": bool(price.delivery),
             "has_options": bool(self.estimate.options),
-            "tax_name": terms.tax_name,
+            "tax_name": self.tax_name,
             "total": self.language.money(price.gross),
             "first_payment": self.language.money(first) if first else "",
         }

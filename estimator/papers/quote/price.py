@@ -10,7 +10,7 @@ from markupsafe import Markup
 from estimator.model.exact import Fraction
 from estimator.model.shop_records import Share
 from estimator.model.shown import Shown
-from estimator.papers.page.pieces import gap, heading, paragraph, tick_box
+from estimator.papers.page.pieces import SHORT_SHARE, gap, heading, kept_whole, paragraph, tick_box
 from estimator.papers.page.tables import Column, table
 from estimator.papers.quote.letterhead import with_details
 from estimator.papers.quote.paper import QuotePaper, one_line
@@ -37,7 +37,7 @@ def amount_columns(paper: QuotePaper, *, width_mm: float) -> list[Column]:
     """One column of amounts, or one without and one with tax, each headed by the currency."""
     terms, words = paper.terms, paper.words
     shown = ("without tax", "with tax") if terms.prices_shown == "both" else (terms.prices_shown,)
-    heads = [words.label("amount in", words=words.label(one, tax=terms.tax_name), currency=terms.currency) for one in shown]
+    heads = [words.label("amount in", words=words.label(one, tax=paper.tax_name), currency=terms.currency) for one in shown]
     return [Column(head, width_mm, "right") for head in heads]
 
 
@@ -75,7 +75,7 @@ def _total_rows(paper: QuotePaper, *, rows: int) -> list[list[str]]:
         found.append([words.label("delivery"), *amounts(shown.delivery, paper)])
     if terms.prices_shown == "without tax":
         if len(found) + rows > 1:
-            found.append([words.label("net", tax=terms.tax_name), paper.language.amount(price.net)])
+            found.append([words.label("net", tax=paper.tax_name), paper.language.amount(price.net)])
         found += [[words_of_rate, amount] for words_of_rate, amount in _taxes(paper)]
     if price.rounding:
         blank = [""] if terms.prices_shown == "both" else []
@@ -83,7 +83,7 @@ def _total_rows(paper: QuotePaper, *, rows: int) -> list[list[str]]:
     gross = paper.language.money(price.gross)
     if terms.prices_shown == "both":
         return [*found, [words.label("total"), paper.language.money(price.net), gross]]
-    return [*found, [words.label("total with tax", tax=terms.tax_name), gross]]
+    return [*found, [words.label("total with tax", tax=paper.tax_name), gross]]
 
 
 def _taxes(paper: QuotePaper, *, label: str = "tax at") -> list[tuple[str, str]]:
@@ -93,7 +93,7 @@ def _taxes(paper: QuotePaper, *, label: str = "tax at") -> list[tuple[str, str]]
         (
             paper.words.label(
                 f"{label} of several" if len(rates) > 1 else label,
-                tax=paper.terms.tax_name,
+                tax=paper.tax_name,
                 rate=paper.language.percent(rate.rate_share),
                 base=paper.language.amount(rate.base),
             ),
@@ -115,12 +115,13 @@ def options_story(paper: QuotePaper) -> list[Flowable]:
     if not paper.estimate.options:
         return []
     look, words = paper.look, paper.words
-    return [
+    story = [
         *heading(words.label("options"), look, level=1),
-        paragraph(words.label("options words", tax=paper.terms.tax_name), look),
+        paragraph(words.label("options words", tax=paper.tax_name), look),
         gap(0.3),
         options_table(paper, to_tick=False),
     ]
+    return kept_whole(story, look, most_share=SHORT_SHARE)
 
 
 def options_table(paper: QuotePaper, *, to_tick: bool) -> Flowable:
@@ -159,10 +160,14 @@ def payments_story(paper: QuotePaper) -> list[Flowable]:
         Column(words.label("share"), 22, "right"),
         Column(words.label("amount"), _AMOUNT_MM, "right"),
     ]
-    rows = [[step.words, language.percent(step.share), language.money(step.amount)] for step in paper.estimate.price.instalments]
-    return [
+    rows = [
+        [said, language.percent(step.share), language.money(step.amount)]
+        for said, step in zip(paper.step_words, paper.estimate.price.instalments, strict=True)
+    ]
+    story = [
         *heading(words.label("payments"), look, level=1),
         table(columns, rows, look=look),
         gap(0.4),
         *words.story("payment", paper.values(), look),
     ]
+    return kept_whole(story, look, most_share=SHORT_SHARE)

@@ -96,7 +96,8 @@ def _packed(runs: Sequence[RoomRun], paper: QuotePaper, *, scale: Fraction) -> l
                 return []
             name = run.room or (paper.words.label("no room") if len(runs) > 1 else "")
             names = tuple(short[stood.view.ref] for stood in line.cabinets)
-            block = _Block(name if line is run.lines[0] else "…", names, line, width_pt, height_pt + _BLOCK_HEAD_PT)
+            head = name if line is run.lines[0] else paper.words.label("goes on", room=name).strip(" ,")
+            block = _Block(head, names, line, width_pt, height_pt + _BLOCK_HEAD_PT)
             if not rows or used_pt + width_pt > paper.look.width_pt:
                 rows.append([])
                 used_pt = 0.0

@@ -1,4 +1,7 @@
-"""What is made: every cabinet with a small front view, loose parts, what else is in the price, the finishes in words."""
+"""What is made: every cabinet with a small front view, loose parts, what else is in the price, the finishes in words.
+
+A cabinet names its finish; the words of each finish stand once, below.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +15,7 @@ from estimator.model.results import Line
 from estimator.model.shown import Shown
 from estimator.papers.drawings.front import FrontView
 from estimator.papers.drawings.pictures import front_picture
-from estimator.papers.page.pieces import heading, paragraph
+from estimator.papers.page.pieces import SHORT_SHARE, heading, kept_whole, paragraph
 from estimator.papers.page.tables import Column, table
 from estimator.papers.quote.letterhead import with_details
 from estimator.papers.quote.paper import QuotePaper
@@ -78,7 +81,7 @@ def _cabinets(lines: Priced, paper: QuotePaper, views: Mapping[int, tuple[FrontV
             view, _ = views[cabinet.at.number]
             picture = front_picture(view, language=language, width_pt=_FRONT_WIDTH_PT, height_pt=_FRONT_HEIGHT_PT, sizes=False)
             size = language.sizes(cabinet.width_mm, cabinet.height_mm, cabinet.depth_mm)
-            said = cabinet_words(cabinet, line.words, paper, size=size if _is_priced(paper) else "")
+            said = cabinet_words(cabinet, line.words, paper, size=size if _is_priced(paper) else "", finish=_in_finish(cabinet.finish, paper))
             sizes = [] if _is_priced(paper) else [size]
             rows.append([line.ref, picture, said, *sizes, language.number(cabinet.qty), *_price_cells(shown, paper)])
     if not rows:
@@ -94,8 +97,8 @@ def _cabinets(lines: Priced, paper: QuotePaper, views: Mapping[int, tuple[FrontV
     return [table(columns, rows, look=paper.look)]
 
 
-def cabinet_words(cabinet: Cabinet, kind_words: str, paper: QuotePaper, *, size: str) -> Markup:
-    """The kind, its size where no column has it, what it has, its finished ends, and its finish in words."""
+def cabinet_words(cabinet: Cabinet, kind_words: str, paper: QuotePaper, *, size: str, finish: str) -> Markup:
+    """The kind, its size where no column has it, what it has, its finished ends, and its finish as it is to be called."""
     words = paper.words
     has = [
         words.counted("doors", cabinet.doors),
@@ -104,7 +107,6 @@ def cabinet_words(cabinet: Cabinet, kind_words: str, paper: QuotePaper, *, size:
         words.label(f"finished end {cabinet.finished_ends}") if cabinet.finished_ends != "none" else "",
     ]
     details = ", ".join(one for one in has if one)
-    finish = paper.finish_words.get(cabinet.finish, cabinet.finish)
     return with_details(kind_words, size and f"{size} {paper.unit_words}", details, small=finish)
 
 
@@ -113,9 +115,8 @@ def _loose_parts(lines: Priced, paper: QuotePaper, _: Mapping[int, tuple[FrontVi
     rows: list[list[str | Flowable]] = []
     for line, shown in lines:
         if isinstance(part := line.owner, LoosePart):
-            finish = paper.finish_words.get(part.finish, part.finish) or part.board
             size = language.sizes(part.length_mm, part.width_mm)
-            said = with_details(part.part, f"{size} {paper.unit_words}" if _is_priced(paper) else "", small=finish)
+            said = with_details(part.part, f"{size} {paper.unit_words}" if _is_priced(paper) else "", small=_in_finish(part.finish, paper) or part.board)
             sizes = [] if _is_priced(paper) else [size]
             rows.append([line.ref, said, *sizes, language.number(part.qty), *_price_cells(shown, paper)])
     if not rows:
@@ -128,6 +129,10 @@ def _loose_parts(lines: Priced, paper: QuotePaper, _: Mapping[int, tuple[FrontVi
         *_price_columns(paper),
     ]
     return [*heading(words.label("also"), paper.look, level=1), table(columns, rows, look=paper.look)]
+
+
+def _in_finish(finish: str, paper: QuotePaper) -> str:
+    return paper.words.label("in finish", finish=finish) if finish else ""
 
 
 def _extras(lines: Priced, paper: QuotePaper, _: Mapping[int, tuple[FrontView, bool]]) -> list[Flowable]:
@@ -156,4 +161,5 @@ def finishes_story(paper: QuotePaper) -> list[Flowable]:
     if not rows:
         return []
     columns = [Column(words.label("finish"), 50), Column(words.label("finish words"))]
-    return [*heading(words.label("finishes"), paper.look, level=1), table(columns, rows, look=paper.look)]
+    story = [*heading(words.label("finishes"), paper.look, level=1), table(columns, rows, look=paper.look)]
+    return kept_whole(story, paper.look, most_share=SHORT_SHARE)
