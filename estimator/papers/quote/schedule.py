@@ -81,7 +81,8 @@ def _cabinets(lines: Priced, paper: QuotePaper, views: Mapping[int, tuple[FrontV
             view, _ = views[cabinet.at.number]
             picture = front_picture(view, language=language, width_pt=_FRONT_WIDTH_PT, height_pt=_FRONT_HEIGHT_PT, sizes=False)
             size = language.sizes(cabinet.width_mm, cabinet.height_mm, cabinet.depth_mm)
-            said = cabinet_words(cabinet, line.words, paper, size=size if _is_priced(paper) else "", finish=_in_finish(cabinet.finish, paper))
+            beside = size if _is_priced(paper) else ""
+            said = cabinet_words(cabinet, line.words, paper, size=beside, finish=_in_finish(cabinet.finish, paper))
             sizes = [] if _is_priced(paper) else [size]
             rows.append([line.ref, picture, said, *sizes, language.number(cabinet.qty), *_price_cells(shown, paper)])
     if not rows:
@@ -116,7 +117,8 @@ def _loose_parts(lines: Priced, paper: QuotePaper, _: Mapping[int, tuple[FrontVi
     for line, shown in lines:
         if isinstance(part := line.owner, LoosePart):
             size = language.sizes(part.length_mm, part.width_mm)
-            said = with_details(part.part, f"{size} {paper.unit_words}" if _is_priced(paper) else "", small=_in_finish(part.finish, paper) or part.board)
+            beside = f"{size} {paper.unit_words}" if _is_priced(paper) else ""
+            said = with_details(part.part, beside, small=_in_finish(part.finish, paper) or part.board)
             sizes = [] if _is_priced(paper) else [size]
             rows.append([line.ref, said, *sizes, language.number(part.qty), *_price_cells(shown, paper)])
     if not rows:
