@@ -11,9 +11,11 @@ from typing import Any
 import pytest
 
 from estimator.costing.banding.changing import stakes_at
+from estimator.costing.banding.decide import today_at
 from estimator.costing.banding.every_plan import plans_of
 from estimator.costing.banding.question import question_of
 from estimator.costing.banding.stakes import cost_of
+from estimator.costing.machine_volumes import BY_HAND, SENT_OUT, TODAY
 from estimator.model.exact import Fraction
 from estimator.model.records import Job
 from tests.costing.banding.test_decision import random_job, ways_of
@@ -89,6 +91,25 @@ def test_so_many_times_the_job_is_every_part_so_many_times() -> None:
         job = plain(random_job(seed, kinds=3))
         job = rows(job, "work", lambda step: replace(step, minutes=F(0)), lambda step: step.per in ("batch", "job", "trip", "order"))
         every_plan_costs_the_same(rows(job, "loose_parts", lambda part: replace(part, qty=part.qty * 2)), job, "parts and edges", F(2))
+
+
+@pytest.mark.parametrize("seed", range(20, 26))
+def test_a_metre_at_twice_the_volume_costs_what_twice_the_job_costs_without_its_edging(seed: int) -> None:
+    """What a machine is held against: by hand, sent out and the cheapest way, each less all the edging, over the metres; rolls of 25 m and packs too."""
+    job = plain(random_job(seed, kinds=3))
+    job = rows(job, "work", lambda step: replace(step, minutes=F(0)), lambda step: step.per in ("batch", "job", "trip", "order"))
+    ways, twice = ways_of(job), ways_of(rows(job, "loose_parts", lambda part: replace(part, qty=part.qty * 2)))
+    metres = sum((use.net_m for use in twice.edgings), start=F(0))
+    costs = {plan.sent: plan.relevant_cost for plan in plans_of(twice)}
+    told = today_at(question_of(ways))(metres)
+    edging = sum((use.cost for use in twice.edgings), start=F(0))
+    everything = twice.names(twice.everything)
+    for way, cost in (
+        (BY_HAND, costs[()]),
+        (SENT_OUT, costs[everything]),
+        (TODAY, min((one for one in costs.values() if one is not None), default=None)),
+    ):
+        assert told[way] == (None if cost is None else (cost - edging) / metres), way
 
 
 @pytest.mark.parametrize("seed", range(20, 26))
