@@ -38,8 +38,8 @@ def effort_for_many_a_sheet(grid: Grid, *, likely: bool) -> Effort:
 
 def effort_for_several_sizes(grid: Grid, *, many_a_sheet: bool, close: bool) -> Effort:
     """Several sheet sizes; a third of it where the plan costs hardly more than the proof allows."""
-    more = _of_a_shop(grid) if many_a_sheet else min(_ENOUGH // 3, _improving(grid))
-    return Effort(max(_FOR_SEVERAL_SIZES, more * 3 // 2) // (_CLOSE_SHARE if close else 1))
+    much = max(_FOR_SEVERAL_SIZES, _of_a_shop(grid) * 3 // 2) if many_a_sheet else _FOR_SEVERAL_SIZES
+    return Effort(much // (_CLOSE_SHARE if close else 1))
 
 
 def effort_to_the_rescue(grid: Grid) -> Effort:

@@ -4,9 +4,19 @@ from __future__ import annotations
 
 import pytest
 
-from estimator.costing.cutting.filling import BY_TURNS, LARGER_REST, LONGER_REST, Laid, Lie, Room, SnugLies, Taste, filled_sheet, lies_by_worth, snug_lies
-
-NOTHING: SnugLies = ({}, {})
+from estimator.costing.cutting.filling import (
+    BY_TURNS,
+    LARGER_REST,
+    LONGER_REST,
+    Laid,
+    Lie,
+    Room,
+    SnugLies,
+    Taste,
+    filled_sheet,
+    lies_by_worth,
+    snug_lies,
+)
 
 
 def filled(
