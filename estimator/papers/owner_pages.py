@@ -1,7 +1,8 @@
 """The owner's pages: an Estimate goes in, the bytes of a PDF come out.
 
 First page: the answer alone. Then where the money goes, how to band and how far that holds, the glue batches, a machine of one's
-own, how sure it all is, what rests on untimed or old numbers, and everything worth a look. All of it is internal to the shop.
+own, how sure it all is, what rests on untimed or old numbers, and everything worth a look where that is more than the first page
+holds. All of it is internal to the shop.
 """
 
 from __future__ import annotations

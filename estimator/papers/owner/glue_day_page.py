@@ -37,12 +37,14 @@ def glue_day_story(paper: OwnerPaper) -> list[Flowable]:
     for chart in charts:
         story += [chart, gap(0.5)]
     story.append(_table(paper, day))
+    story += [gap(0.5), paragraph(paper.say("glue day minutes"), look, name="small")]
     return [*story, gap(0.5), *bullet_list([f"{capital(words).rstrip('.')}." for words in day.remarks], look)]
 
 
 def glue_day_words(paper: OwnerPaper, day: GlueDay) -> str:
     """From when to when, how much of it is work, and what the order is worth."""
     say, clock = paper.say, paper.clock
+    waiting = paper.language.number(day.waiting_min, most_decimals=0)
     words = [
         say(
             "glue day lead",
@@ -50,9 +52,12 @@ def glue_day_words(paper: OwnerPaper, day: GlueDay) -> str:
             end=clock(day.end_min),
             hands=say.counted("people", len({task.worker for task in day.tasks})),
             work=paper.hours(day.labour_min),
-            wait=paper.language.number(day.waiting_min, most_decimals=0),
+            wait=say("glue day wait", wait=waiting) if waiting != "0" else "",
         )
     ]
+    own, priced = len(day.batches), len(paper.estimate.batches)
+    if own != priced:
+        words.append(say("glue day batches", own=own, priced=priced))
     if day.one_after_another_min > day.end_min:
         words.append(say("one after another", end=clock(day.one_after_another_min)))
     words.append(say("no timetable ends before", end=clock(day.least_end_min)))

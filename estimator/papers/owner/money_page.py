@@ -77,6 +77,7 @@ def _rest_of_the_price(paper: OwnerPaper) -> str:
         words.append(say("discount is off", amount=paper.money(price.discount)))
     if price.rounding:
         words.append(say("rounding is outside", amount=paper.money(price.rounding)))
+    words.append(say("figures rounded"))
     return " ".join(words)
 
 

@@ -1,4 +1,4 @@
-"""What the answer rests on: an estimate in; the doubt about hours and cost, untimed and old numbers, and every remark, out."""
+"""What the answer rests on: an estimate in; the doubt about hours and cost, untimed and old numbers, and many remarks, out."""
 
 from __future__ import annotations
 
@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 from estimator.model.exact import Fraction
 from estimator.model.problems import Place
 from estimator.model.units import MINUTES_PER_HOUR
+from estimator.papers.owner.answer_page import first_remarks
 from estimator.papers.owner.paper import NONE, OwnerPaper, capital
-from estimator.papers.page.pieces import gap, heading, paragraph
+from estimator.papers.page.pieces import SHORT_SHARE, gap, heading, kept_whole, paragraph
 from estimator.papers.page.tables import Column, table
 
 if TYPE_CHECKING:
@@ -43,7 +44,8 @@ def risk_story(paper: OwnerPaper) -> list[Flowable]:
     ]
     set_now = paper.percent(paper.terms.contingency_share)
     advice = say("contingency advice", share=paper.percent(risk.contingency_share), now=set_now)
-    return [*story, table(columns, rows, look=look), gap(0.5), paragraph(advice, look), *_doubts(paper)]
+    story = [*story, table(columns, rows, look=look), gap(0.5), paragraph(advice, look)]
+    return [*kept_whole(story, look, most_share=SHORT_SHARE), *_doubts(paper)]
 
 
 def _doubts(paper: OwnerPaper) -> list[Flowable]:
@@ -120,15 +122,15 @@ def age_story(paper: OwnerPaper) -> list[Flowable]:
         [words, paper.money(money), *(paper.percent_in_column(money / whole) if whole else "–" for whole in (cost, net))]
         for words, money in rows
     ]
-    return [*heading(say("untimed or old"), look), table(columns, shown, look=look)]
+    return kept_whole([*heading(say("untimed or old"), look), table(columns, shown, look=look)], look, most_share=SHORT_SHARE)
 
 
 def remarks_story(paper: OwnerPaper) -> list[Flowable]:
-    """Every remark, with the cell that it concerns."""
+    """Every remark, with the cell that it concerns; nothing where the first page holds them all."""
     remarks, look, say = paper.estimate.remarks, paper.look, paper.say
+    if len(first_remarks(remarks)) == len(remarks):
+        return []
     story = heading(say("worth a look"), look)
-    if not remarks:
-        return [*story, paragraph(say("nothing"), look)]
     note = say("language of remarks")
     story += [paragraph(note, look, name="small"), gap(0.5)] if note else []
     rows = [[f"{capital(one.words).strip().rstrip('.')}.", _where(one.place)] for one in remarks]

@@ -79,8 +79,10 @@ class Rows(Flowable):  # type: ignore[misc]  # reportlab has no types
             self.known_pt[id(line)] = line, cells_pt + 2 * _ROW_PAD_PT
         return self.known_pt[id(line)][1]
 
-    def split(self, _width_pt: float, height_pt: float) -> list[Rows]:
+    def split(self, _width_pt: float, height_pt: float) -> list[Flowable]:
         """At the last row that fits; a row taller than a page is parted between its own lines."""
+        from reportlab.platypus import CondPageBreak
+
         room, fit = height_pt - self.head_pt, 0
         for high in self.heights_pt:
             if high > room:
@@ -90,10 +92,14 @@ class Rows(Flowable):  # type: ignore[misc]  # reportlab has no types
         first_kept = len(self.lines) - self.kept
         if self.kept and first_kept < fit and sum(self.heights_pt[first_kept:]) < self.page_height_pt - self.head_pt:
             fit = first_kept
-        if _LONE < fit == len(self.lines) - _LONE and not self.kept and self.heights_pt[fit - 1] < self.page_height_pt / 4:
+        would_be_lone = _LONE < fit == len(self.lines) - _LONE and not self.kept and self.heights_pt[fit - 1] < self.page_height_pt / 4
+        if would_be_lone:
             fit -= 1
         if fit:
-            return [self._part(self.lines[:fit], kept=0), self._part(self.lines[fit:], kept=self.kept)]
+            rest = self._part(self.lines[fit:], kept=self.kept)
+            # the room that the row left is not offered to the rest, which would begin there under a second heading
+            end = [CondPageBreak(min(rest.height, self.page_height_pt))] if would_be_lone else []
+            return [self._part(self.lines[:fit], kept=0), *end, rest]
         if not self.heights_pt or self.heights_pt[0] <= self.page_height_pt - self.head_pt:
             return []
         upper, lower = _parted(self.lines[0], self.rooms_pt, room - 2 * _ROW_PAD_PT)

@@ -12,6 +12,7 @@ from estimator.papers.page.document import document
 from estimator.papers.page.fonts import font_for, is_plain, letters_without_a_font, markup, pieces, shortened, text_width_pt
 from estimator.papers.page.language import Language
 from estimator.papers.page.look import colour_hex, contrast_on_white, look_of
+from estimator.papers.page.pieces import paragraph
 from estimator.papers.page.tables import Column, table
 
 LOOK = look_of(paper="A4", colour="")
@@ -130,6 +131,17 @@ def test_a_total_never_stands_alone_and_the_heading_is_repeated(rows: int) -> No
         assert "What Amount" in page
         assert any(line.startswith("row ") for line in page)
     assert {"tax 1", "total 2", f"row {rows - 1} {rows - 1}"} <= set(pages[-1])
+
+
+@pytest.mark.parametrize("above", range(1, 5))
+def test_no_row_stands_alone_and_no_heading_stands_twice_on_a_page(above: int) -> None:
+    """Some lines above bring the page's end to any place within the last of the rows, each of which is taller than the heading."""
+    body = [[f"row {number}\nof three\nlines", str(number)] for number in range(16)]
+    lines = paragraph("\n".join(["above"] * above), LOOK)
+    pages = pages_of([lines, table([Column("What"), Column("Amount", 30, "right")], body, look=LOOK)])
+    for page in pages:
+        assert page.count("What Amount") == 1
+        assert sum(line.startswith("row ") for line in page) > 1
 
 
 def test_a_cell_taller_than_a_page_goes_on_over_the_page() -> None:
