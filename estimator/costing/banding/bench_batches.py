@@ -108,7 +108,7 @@ def bench_batches(
 
 
 def edges_adhesive(job: Job, edging: str) -> str:
-    return next((row.adhesive for row in job.edgings if row.edging == edging), "")
+    return next(row.adhesive for row in job.edgings if row.edging == edging)
 
 
 def _batch(edging: str, side: Side, edges: Sequence[BenchEdge], setup_min: Fraction, glue: Adhesive | None) -> BenchBatch:

@@ -139,3 +139,11 @@ def test_good_starts_are_improved_by_one_edging_at_a_time() -> None:
     assert _good_starts(two()) == [0, 0]
     assert _good_starts(two(minimum=0)) == [0b01, 0b01]  # 5 + 20 + 3 = 28
     assert _good_starts(replace(two(), must_send=0b10)) == [0b11, 0b11]  # 25 + 10 + 6 = 41 and 37
+
+
+def test_a_grain_of_cost_on_each_sent_edging_breaks_ties() -> None:
+    """Two edgings: money is counted twelve times, and sending weighs 4 - 2 and 4 - 1: the first rather than the second, and either rather than both."""
+    grained = with_tie_grains(two(always=7, tins=(Tin((1, 2), 3, 5, 1),), hand_shared={0b11: 2}, sent_shared={0b01: 3}, invoice_shared={0b10: 4}))
+    assert (grained.scale, grained.hand, grained.sent, grained.invoice) == (12, (120, 240), (62, 303), (36, 48))
+    assert (grained.hand_shared, grained.sent_shared, grained.invoice_shared) == ({0b11: 24}, {0b01: 36}, {0b10: 48})
+    assert (grained.minimum, grained.always, grained.tins) == (72, 84, (Tin((1, 2), 3, 60, 1),))

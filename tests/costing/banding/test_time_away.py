@@ -9,7 +9,7 @@ import pytest
 from estimator.costing.banding.batch_order import elapsed_min, fits_open_time, least_elapsed_min, ordered, quickest_order, window_min
 from estimator.costing.banding.changing import choose, edging_cost_at, sized_at, stakes_at
 from estimator.costing.banding.clock import Day, clock_text, minute_of, working_day
-from estimator.costing.banding.question import METRES, PIECES, question_of
+from estimator.costing.banding.question import METRES, PIECES, Glue, question_of
 from estimator.costing.banding.stakes import cost_of
 from estimator.costing.banding.time_away import time_away
 from estimator.costing.drying import Edge
@@ -125,6 +125,12 @@ def test_the_window_of_applying() -> None:
     assert window_min([]) == (0, None)
 
 
+def test_an_edge_coated_as_quickly_as_pressed_is_one_of_the_first() -> None:
+    """First those that are coated no slower than pressed, the quickest coated first; then the others, the slowest pressed first; else as listed."""
+    assert quickest_order([edge(4, 9), edge(3, 3)]) == (1, 0)
+    assert quickest_order([edge(9, 2), edge(9, 4), edge(9, 2), edge(2, 2), edge(2, 2)]) == (3, 4, 1, 0, 2)
+
+
 @pytest.mark.parametrize(("open_", "fits"), [(15, True), (14, False)])
 def test_an_order_may_use_its_open_time_to_the_last_minute(open_: int, fits: bool) -> None:
     """As (1, 6), (3, 3), (5, 1): dry at 13, 16, 21, reached 0, 6, 9 after the start, so 13 at the earliest; the second, coated at 4, must be
@@ -152,6 +158,14 @@ def test_edging_at_another_size() -> None:
     assert [edging_cost_at(QUESTION, F(size)) for size in (1, 2)] == [F("394.55"), F("789.10")]
     rolls = question_of(ways_of(by_the_roll()))
     assert [edging_cost_at(rolls, F(size)) for size in (1, 2)] == [100, 150]
+
+
+def test_packs_at_another_size() -> None:
+    """Areas of 2 + 1 m2 and 4 + 0, 3 + 2 on small parts, packs of 1.5: edges half as many again as long, three times as many overhangs, in sixths."""
+    glue = Glue((F(2), F(4)), (F(1), F(0)), (F(3), F(0)), (F(0), F(2)), F(3, 2), F(20))
+    question = replace(QUESTION, glues=(glue,))
+    assert sized_at(question, longer_share=F(1), more_share=F(1)).tins == (((6, 8), 10, 3),)
+    assert sized_at(question, longer_share=F(3, 2), more_share=F(3)).tins == (((12, 12), 21, 3),)
 
 
 @pytest.mark.parametrize("changes", [{PIECES: F(2)}, {METRES: F(2)}, {PIECES: F(1, 2), METRES: F(2)}])
