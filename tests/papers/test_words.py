@@ -17,6 +17,8 @@ from estimator.papers import owner, shop
 from estimator.papers.client_quote import quote_pdf
 from estimator.papers.owner_pages import owner_pdf
 from estimator.papers.page.phrases import OURS, BadWords, Phrases, filled, phrases, read_words
+from estimator.papers.shop.paper import shop_paper
+from estimator.papers.shop.time_sheet import timed_steps
 from estimator.papers.shop_papers import shop_pdf
 from tests.samples import estimate_of
 
@@ -112,6 +114,12 @@ def test_a_german_job_has_german_papers(name: str) -> None:
         assert english_left(words, paper) == []
         assert "{" not in words
         assert pypdf.PdfReader(io.BytesIO(pdf)).trailer["/Root"]["/Lang"] == "de"
+
+
+def test_a_german_time_sheet_counts_in_german() -> None:
+    counted = {what for _, _, what in timed_steps(shop_paper(estimate_of("kitchen", language="de")))}
+    assert {"Teile", "Kanten", "Meter", "Fahrten zum Einbauort", "Auftrag"} <= counted
+    assert not counted & {"part", "parts", "edge", "edges", "metre", "metres", "site trip", "site trips", "job"}
 
 
 def test_english_on_a_german_paper_is_noticed() -> None:

@@ -14,6 +14,7 @@ from functools import cache
 from pathlib import Path
 
 from estimator.model.dataclass import dataclass
+from estimator.model.exact import Fraction
 from estimator.model.problems import Place, Problem
 
 OURS = Path(__file__).resolve().parent.parent / "words"
@@ -40,7 +41,7 @@ class Phrases:
         words = self.words[name]
         return filled(words, values) if values else words
 
-    def counted(self, name: str, count: int, /, **values: object) -> str:
+    def counted(self, name: str, count: int | Fraction, /, **values: object) -> str:
         """A count with its noun: 1 sheet, 9 sheets."""
         one, _, many = self.words[name].partition(_SEVERAL)
         return filled(one if count == 1 else many or one, {"n": count, **values})

@@ -46,6 +46,7 @@ def banding_schedule_story(paper: ShopPaper) -> list[Flowable]:
     story = [
         title(say("banding schedule"), look),
         paragraph(say("banding schedule lead", unit=paper.unit), look),
+        *([paragraph(say("banding schedule beside glue day"), look)] if paper.estimate.glue_day and paper.estimate.glue_day.tasks else []),
     ]
     story += rolls_story(paper)
     of_edging: dict[str, int] = {}

@@ -12,7 +12,7 @@ from estimator.model.decision import GlueBatch, GlueDay, GlueTask
 from estimator.model.exact import Fraction
 from estimator.model.units import half_away
 from estimator.papers.page.clock import DAY_MIN
-from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph, tick_box, title
+from estimator.papers.page.pieces import SHORT_SHARE, bullet_list, gap, heading, kept_whole, paragraph, tick_box, title
 from estimator.papers.page.tables import Column, table
 from estimator.papers.shop.paper import ShopPaper
 
@@ -34,7 +34,8 @@ def glue_day_story(paper: ShopPaper) -> list[Flowable]:
             if day.days > 1:
                 story += heading(paper.say("day head", n=number + 1), look, level=1)
             story += [gap(0.5), _timetable(paper, day, tasks)]
-    story += [*heading(paper.say("the batches"), look, level=1), _batches(paper, day)]
+    batches = [*heading(paper.say("the batches"), look, level=1), _batches(paper, day)]
+    story += kept_whole(batches, look, most_share=SHORT_SHARE)
     return [*story, gap(0.5), *bullet_list([f"{words[:1].upper()}{words[1:].rstrip('.')}." for words in day.remarks], look)]
 
 

@@ -24,7 +24,7 @@ _ROW_PT, _LEAST_ROW_PT = 21.0, 18.8
 def timed_steps(paper: ShopPaper) -> list[tuple[str, str, str]]:
     """Each step that this job takes: its name as in Work, how many, and of what."""
     return [
-        (one.step.step, paper.language.number(one.count, most_decimals=2), one.step.per)
+        (one.step.step, paper.language.number(one.count, most_decimals=2), paper.say.counted(f"count {one.step.per}", one.count))
         for one in paper.estimate.minutes.steps
         if one.minutes
     ]
