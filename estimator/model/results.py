@@ -6,7 +6,7 @@ currency's minor unit.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from estimator.model.dataclass import dataclass
 from estimator.model.decision import Decision, GlueDay, JobBanding, MachineCase, MachineCrossing, MachinePoint, MerchantAnswer, StepRisk
@@ -35,6 +35,14 @@ class FittingUse:
     fitting: Fitting
     number: Fraction
     cost: Fraction
+
+
+def bought_together(fittings: Sequence[FittingUse]) -> tuple[tuple[FittingUse, ...], ...]:
+    """Rows of Fittings that name one item in packs of one size: legs counted for each kind of cabinet are bought as legs."""
+    rows: dict[tuple[str, Fraction | None], list[FittingUse]] = {}
+    for use in fittings:
+        rows.setdefault((use.fitting.item.casefold(), use.fitting.pack), []).append(use)
+    return tuple(tuple(same) for same in rows.values())
 
 
 @dataclass(frozen=True, slots=True)

@@ -302,6 +302,12 @@ def test_the_buy_list_has_every_board_edging_and_adhesive(name: str) -> None:
     assert len(board_rows(paper)) >= len(estimate.boards)
 
 
+def test_legs_counted_by_kind_of_cabinet_are_bought_as_one_thing() -> None:
+    """By hand: 14 under base cabinets, 8 + 8 + 8 + 6 under the other kinds are 44; 20 are on hand, so one pack of 100 does."""
+    legs = [row for row in fitting_rows(shop_paper(estimate_of("kitchen"))) if row.what == "leg"]
+    assert [(row.needed, row.on_hand, row.to_buy) for row in legs] == [("44", "20", "1 pack of 100")]
+
+
 def test_a_sheet_of_18_mm_needs_two_people() -> None:
     """67.8 kg by hand: 2.8 x 2.07 x 0.018 m3 at 650 kg a m3; common practice has 35 to 78 kg for a full sheet of 18 mm."""
     estimate = estimate_of("kitchen")

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from estimator.model.results import Estimate
+from functools import reduce
+from operator import add
+
+from estimator.model.results import Estimate, bought_together
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.job_sheets import JobTerms
 from estimator.papers.priced.page import Page
@@ -12,7 +15,7 @@ HEADS = ("What", "Which", "Needed", "On hand", "To buy", "In", "Packs to buy", "
 
 
 def write_buy_list(page: Page, row: int, estimate: Estimate, job: JobTerms, figures: Figures) -> None:
-    """Boards, edging, adhesive and fittings, a row each."""
+    """Boards, edging, adhesive and fittings, a row each; rows of one fitting together."""
     page.heads(row, HEADS, left=2)
     row += 1
     for use in estimate.boards:
@@ -45,11 +48,16 @@ def write_buy_list(page: Page, row: int, estimate: Estimate, job: JobTerms, figu
         link = figures.sources.link(glue.at.place("Adhesive"))
         _row(page, row, "Adhesive", glue.adhesive, link, litres, figures(glue, "On hand"), "litres", figures(glue, "Pack"))
         row += 1
-    for fitted, number in zip(estimate.fittings, job.fitting_numbers, strict=True):
-        pack = figures.maybe(fitted.fitting, "Pack")
-        link = figures.sources.link(fitted.fitting.at.place("Item"))
-        of = pack.term if pack.value else None
-        _row(page, row, "Fitting", fitted.fitting.item, link, number, figures(fitted.fitting, "On hand"), "pieces", of)
+    numbers = {id(use): number for use, number in zip(estimate.fittings, job.fitting_numbers, strict=True)}
+    for same in bought_together(estimate.fittings):
+        first = same[0].fitting
+        pack = figures.maybe(first, "Pack")
+        needed, held = (
+            reduce(add, terms)
+            for terms in ([numbers[id(use)] for use in same], [figures(use.fitting, "On hand") for use in same])
+        )
+        link = figures.sources.link(first.at.place("Item"))
+        _row(page, row, "Fitting", first.item, link, needed, held, "pieces", pack.term if pack.value else None)
         row += 1
 
 

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
+from estimator.model.results import bought_together
 from estimator.model.shop_records import Board, Edging
 from estimator.model.taken import EdgingWidthUse
 from estimator.model.units import whole_up
@@ -160,18 +161,20 @@ def adhesive_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
 
 
 def fitting_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
-    """Fittings and sundries that the job takes at all."""
+    """Fittings and sundries that the job takes at all; rows of one item together."""
     rows: list[BuyRow] = []
     number = paper.language.number
-    for use in paper.estimate.fittings:
-        row = use.fitting
-        if not use.number:
+    for same in bought_together(paper.estimate.fittings):
+        row = same[0].fitting
+        needed = sum((use.number for use in same), start=NONE)
+        on_hand = sum((use.fitting.on_hand for use in same), start=NONE)
+        if not needed:
             continue
-        missing = to_buy(needed=use.number, on_hand=row.on_hand)
+        missing = to_buy(needed=needed, on_hand=on_hand)
         words = number(missing) if missing else paper.say("none to buy")
         if row.pack and missing:
             words = paper.say.counted("packs of", whole_up(missing / row.pack), many=number(row.pack))
-        rows.append(BuyRow(row.item, number(use.number), number(row.on_hand), words))
+        rows.append(BuyRow(row.item, number(needed), number(on_hand), words))
     return tuple(rows)
 
 
