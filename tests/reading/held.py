@@ -104,5 +104,17 @@ def told(tables: Tables = ONE_BOOK, changes: Changes | None = None, **more: Any)
     return "\n".join(map(str, answer.problems)) if isinstance(answer, Refusal) else ""
 
 
+def problems_of(changes: Mapping[str, str | None], *beside: str, shop: Tables | None = None) -> list[str]:
+    """`Sheet Cell: found | expected | mend` of the correct book with some cells changed ("Boards H3").
+
+    Only the sheets that are changed, and those named beside them, are read: that is quicker, and what other sheets lack is not told.
+    """
+    cells = {(place.rpartition(" ")[0], place.rpartition(" ")[2]): content for place, content in changes.items()}
+    tables = {name: table for name, table in ONE_BOOK.items() if name in beside or name in {sheet for sheet, _ in cells}}
+    answer = read(tables, cells, shop=shop)
+    told = answer.problems if isinstance(answer, Refusal) else ()
+    return [f"{one.place.sheet} {one.place.cell}: {one.found} | {one.expected} | {one.mend}" for one in told if one.place.sheet in tables or not one.place.sheet]
+
+
 def remarks(tables: Tables = ONE_BOOK, changes: Changes | None = None, **more: Any) -> list[str]:
     return [str(remark) for remark in read(tables, changes, **more).remarks]

@@ -143,6 +143,13 @@ def test_blank_cells_take_the_kind_the_job_and_the_shop(tmp_path: Path) -> None:
     assert job.work[6].allowance_share == 0
 
 
+def test_a_blank_cell_of_a_further_column_is_what_the_shop_says(tmp_path: Path) -> None:
+    """As if the column were not there: the shop's 100, or 0 where the shop has no such row."""
+    tables = {**ONE_BOOK, "Shop": ONE_BOOK["Shop"] + "plinth height | 100 | |\n"}
+    own = [cabinet.own_numbers for cabinet in one(tmp_path, tables, Cabinets_P2="150", Cabinets_P3=None).cabinets]
+    assert own == [{"partitions": 0, "plinth_height": 150}, {"partitions": 1}, {"partitions": 0}]
+
+
 def test_a_count_that_nobody_gives_is_0(tmp_path: Path) -> None:
     tables = {name: table for name, table in ONE_BOOK.items() if name != "Kinds"}
     cabinets = "Ref | Kind | Qty | Width | Height | Depth\nA | open | 1 | 600 | 720 | 300\n"
