@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from typing import Any
 
 from estimator.model.exact import Fraction
@@ -114,9 +115,11 @@ def _next_ref(room: str, taken: set[str], last: dict[str, int]) -> str:
 # --- further columns --------------------------------------------------------------------------------------------------
 
 
-def own_columns(table: Table, *, rules: str, sheets: Sheets) -> frozenset[str]:
+def own_columns(table: Table | None, *, rules: str, of_the_shop: Container[str], sheets: Sheets) -> frozenset[str]:
     """Read the user's own number columns into every row (`own_numbers`); gives the names among them that are lengths."""
     lengths: set[str] = set()
+    if table is None:
+        return frozenset()
     seen: dict[str, str] = {}
     for row in table.rows:
         row.values["own_numbers"] = {}
@@ -139,7 +142,8 @@ def own_columns(table: Table, *, rules: str, sheets: Sheets) -> frozenset[str]:
         is_length = _is_length_column(header, [cell for _, cell in cells])
         if is_length:
             lengths.add(name)
-        _read_own_column(table, header, name, is_length=is_length, asked=asked, sheets=sheets)
+        blank = None if name in of_the_shop else Fraction(0)
+        _read_own_column(table, header, name, is_length=is_length, asked=asked, blank=blank, sheets=sheets)
     return frozenset(lengths)
 
 
@@ -158,13 +162,16 @@ def _is_length_column(header: str, cells: list[Cell]) -> bool:
     return any(isinstance(one, Length) and one.with_unit for one in typed)
 
 
-def _read_own_column(table: Table, header: str, name: str, *, is_length: bool, asked: bool, sheets: Sheets) -> None:
-    """Blank is 0: a column that counts partitions says nothing for a cabinet without any."""
+def _read_own_column(
+    table: Table, header: str, name: str, *, is_length: bool, asked: bool, blank: Fraction | None, sheets: Sheets
+) -> None:
+    """Blank is what the Shop says under that name (None here), as if the column were not there; where the Shop has no such row, 0."""
     bare = bare_mm(table.units) if is_length else Fraction(1)
     for row in table.rows:
         cell = row.further.get(header)
         if cell is None:
-            row.values["own_numbers"][name] = Fraction(0)
+            if blank is not None:
+                row.values["own_numbers"][name] = blank
             continue
         value = length_of(cell, bare=bare) if is_length or cell.holds == "text" else number_of(cell)
         if not isinstance(value, Wrong):

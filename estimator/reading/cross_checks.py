@@ -9,7 +9,7 @@ from estimator.model.records import Terms
 from estimator.model.shop_records import Contract, Machine, Shop
 from estimator.reading import job_checks, shop_checks
 from estimator.reading.books import Sheets
-from estimator.reading.cabinets import number_refs
+from estimator.reading.cabinets import number_refs, own_columns
 from estimator.reading.loose_parts import check_loose_parts
 from estimator.reading.offers import check_contract, read_machines
 from estimator.reading.references import known_names, names_for_of
@@ -51,7 +51,8 @@ def check(sheets: Sheets) -> Checked:
     finish = job_checks.job_finish(terms, sheets, known)
     job = sheets.items.get("Job")
     finish_unsound = "finish" in unsound_terms or bool(terms.finish and not finish) or not (job and job.complete)
-    own_lengths = job_checks.check_cabinets(sheets, known, rules=rules, finish=finish, finish_unsound=finish_unsound)
+    job_checks.check_cabinets(sheets, known, finish=finish, finish_unsound=finish_unsound)
+    own_lengths = own_columns(sheets.tables.get("Cabinets"), rules=rules, of_the_shop=shop.lengths_mm, sheets=sheets)
     check_loose_parts(sheets, known, roles)
     for row in sheets.rows("Construction"):
         spell_roles(row, known["Construction"])

@@ -6,7 +6,7 @@ from estimator.model.form import SHEETS, Column, expected
 from estimator.model.records import Terms
 from estimator.reading import agreement
 from estimator.reading.books import Sheets
-from estimator.reading.cabinets import fill_finish, fill_from_kind, own_columns
+from estimator.reading.cabinets import fill_finish, fill_from_kind
 from estimator.reading.names import fold
 from estimator.reading.references import Known, banding_words, refer, tell_unknown
 
@@ -52,14 +52,14 @@ def banding(terms: Terms, sheets: Sheets, known: dict[str, Known]) -> str:
     return banding_words(terms.banding, terms.at.place("Banding"), known["Edgings"], sheets, words=words)
 
 
-def check_cabinets(sheets: Sheets, known: dict[str, Known], *, rules: str, finish: str, finish_unsound: bool) -> frozenset[str]:
+def check_cabinets(sheets: Sheets, known: dict[str, Known], *, finish: str, finish_unsound: bool) -> None:
     rows = sheets.rows("Cabinets")
     kind_rows = sheets.rows("Kinds")
     if sheets.has("Construction"):
         for row in kind_rows:
             refer(row, _COLUMNS["Kinds"]["kind"], known["Construction"], sheets, words=_A_KIND)
     if not rows:
-        return frozenset()
+        return
     has_kinds = sheets.need("Construction", "what each kind of cabinet is made of")
     has_finishes = sheets.need("Finishes", "the board and the edging of each finish choice")
     kinds = {fold(str(row.values["kind"])): row for row in reversed(kind_rows) if row.values["kind"]}
@@ -73,7 +73,6 @@ def check_cabinets(sheets: Sheets, known: dict[str, Known], *, rules: str, finis
         fill_finish(row, finish, finish_unsound=finish_unsound, sheets=sheets)
         if not (has_kinds and has_finishes):
             row.bad.add("sheets")
-    return own_columns(sheets.tables["Cabinets"], rules=rules, sheets=sheets)
 
 
 def _has_absent_column(sheets: Sheets, name: str) -> bool:

@@ -72,7 +72,7 @@ CABINETS = Sheet(
                choices=("none", "left", "right", "both")),
         TAX, NOTE,
     ),
-    own_columns="a further column with numbers is a name for the rules (Plinth height: plinth_height)",
+    own_columns="a further column with numbers is a name for the rules (Plinth height: plinth_height); a blank cell: as Shop says, else 0",
 )  # fmt: skip
 
 LOOSE_PARTS = Sheet(
