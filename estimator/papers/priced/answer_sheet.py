@@ -119,16 +119,17 @@ class Answer:
         if len(known) > 1:
             self._saved("against sending all out", ways.cost_at(len(known) - 1), best, known[-1])
             order, at = ways.cheapest(), f"MATCH(SMALL({ways.list_span},2),{ways.list_span},0)"
-            self._saved("against the next best way", f"INDEX({cost.words},{at})", best, known[order[1]] if len(order) > 1 else None)
+            self._saved("against the next best way", f"INDEX({cost.words},{at})", best, known[order[1]] if len(order) > 1 else None,
+                        lacking="there is no other")
         self._label("Choose another way")
         self.page.link(self.row, 3, "on Ways of banding", choice)
         self.row += 2
 
-    def _saved(self, words: str, other: str, best: Term, cost: Fraction | None) -> None:
-        """What the best way saves against another; blank while that one is not possible."""
+    def _saved(self, words: str, other: str, best: Term, cost: Fraction | None, *, lacking: str = "not possible") -> None:
+        """What the best way saves against another; in words where that one is not possible."""
         self._label(words)
-        shown = "" if cost is None else float(cost - best.value)
-        self.page.raw(self.row, 3, f'IFERROR({other}-{best.words},"")', shown, "money")
+        shown = lacking if cost is None else float(cost - best.value)
+        self.page.raw(self.row, 3, f'IFERROR({other}-{best.words},"{lacking}")', shown, "money right")
         self.row += 1
 
     def _remarks(self, sources: Sources) -> None:

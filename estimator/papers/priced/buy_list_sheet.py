@@ -8,6 +8,7 @@ from operator import add
 from estimator.model.results import Estimate, bought_together
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.job_sheets import JobTerms
+from estimator.papers.priced.look import Look
 from estimator.papers.priced.page import Page
 from estimator.papers.priced.terms import Term, greater, term, whole_up
 
@@ -64,9 +65,10 @@ def write_buy_list(page: Page, row: int, estimate: Estimate, job: JobTerms, figu
 def _row(page: Page, row: int, what: str, which: str, link: str, need: Term, on_hand: Term, unit: str, pack: Term | None) -> None:
     page.text(row, 0, what)
     page.link(row, 1, which, link)
-    needed = page.live(row, 2, need, "amount")
-    held = page.live(row, 3, on_hand, "factor")
-    buy = page.live(row, 4, greater(term(0), needed - held), "amount")
+    look: Look = "amount" if unit in ("m", "litres") else "factor"
+    needed = page.live(row, 2, need, look)
+    held = page.live(row, 3, on_hand, look)
+    buy = page.live(row, 4, greater(term(0), needed - held), look)
     page.text(row, 5, unit, "unit")
     if pack is None:
         page.text(row, 6, "")

@@ -78,7 +78,7 @@ class Changed:
         page.text(self.row, 1, "", "total label")
         page.text(self.row, 2, "", "total label")
         count = f"SUM({page.ref(first, 3)}:{cell_name(max(self.row - 1, first), 3)})"
-        page.raw(self.row, 3, count, 0, "total quantity")
+        page.raw(self.row, 3, count, 0, "total whole")
         total = page.ref(self.row, 3)
         soft = '""'
         for asks, words in reversed(self.soft):

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from estimator.papers.priced.look import PLAIN
 from estimator.papers.priced.page import Page
 
 if TYPE_CHECKING:
@@ -83,7 +84,7 @@ def add_lines(
     chart.set_legend({"position": "bottom", "font": {"size": 9}})
     quiet = {"visible": True, "line": {"color": "#E4DFD3", "width": 0.75}}
     chart.set_x_axis({"name": across, "name_font": {"size": 9, "bold": False}, "num_font": {"size": 9}, "min": 0, "num_format": "#,##0"})
-    chart.set_y_axis({"num_font": {"size": 9}, "min": 0, "num_format": "#,##0.##", "major_gridlines": quiet, "line": {"none": True}})
+    chart.set_y_axis({"num_font": {"size": 9}, "min": 0, "num_format": PLAIN, "major_gridlines": quiet, "line": {"none": True}})
     chart.set_size({"width": size[0], "height": size[1]})
     chart.set_chartarea({"border": {"color": "#C9C4B8"}})
     onto.sheet.insert_chart(*at, chart, {"object_position": 3, "y_offset": down})

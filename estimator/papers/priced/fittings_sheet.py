@@ -51,7 +51,7 @@ def write_fitting_cost(
     costs: list[Fraction] = []
     numbers: list[Term] = []
     for use, count in zip(uses, counts, strict=True):
-        counted = page.live(row, _COUNTED, count, "quantity")
+        counted = page.live(row, _COUNTED, count, "factor")
         plain = plain_number(use.fitting.number) is not None
         number = counted * Term(page.ref(row, _EACH), figures(use.fitting, "Number").value) if plain else counted
         numbers.append(page.live(row, _NUMBER, number, "factor", told=use.number))

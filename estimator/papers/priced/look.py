@@ -28,6 +28,7 @@ Look = Literal[
     "year quantity",
     "minutes",
     "money",
+    "money right",
     "money or blank",
     "money each",
     "percent",
@@ -36,6 +37,7 @@ Look = Literal[
     "total label",
     "total",
     "total quantity",
+    "total whole",
     "strong",
     "yes no",
     "amount",
@@ -58,6 +60,8 @@ Look = Literal[
     "unit",
 ]
 FONT = "Calibri"
+PLAIN = "General"
+"""As many decimals as a number has; #,##0.## would end every whole number in a lone point."""
 GREY, PALE, RULE = "#6B6B6B", "#F4F2EC", "#C9C4B8"
 WARN_INK, WARN_PAPER = "#7A1F12", "#FBE6DF"
 INPUT_PAPER = "#FFF9DB"
@@ -98,7 +102,7 @@ class Looks:
 
     def _form(self, look: Look) -> dict[str, object]:
         money = money_code(self.decimals)
-        each = money + "##" if self.decimals else money + ".####"
+        each = money + "##" if self.decimals else PLAIN
         rule = {"bottom": 1, "bottom_color": RULE}
         middle = {"font_size": 14, "bold": True, "align": "left", "font_color": "#333333"}
         over = {"top": 1, "top_color": self.accent, "bold": True}
@@ -127,16 +131,17 @@ class Looks:
             "text": {**rule},
             "words": {**rule, "text_wrap": True, "indent": 1},
             "link": {**rule, "font_color": self.accent, "underline": 1},
-            "fact": {**rule, "num_format": "#,##0.###", "font_color": GREY},
+            "fact": {**rule, "num_format": PLAIN, "font_color": GREY},
             "quantity": {**rule, "num_format": "#,##0.000"},
             "whole": {**rule, "num_format": "#,##0"},
             "year": {"num_format": "#,##0"},
             "year money": {"num_format": f'{money};-{money};""'},
             "year quantity": {"num_format": "#,##0.000"},
-            "factor": {**rule, "num_format": "#,##0.##"},
-            "size": {**rule, "num_format": f"# ??/{self.finest_inch}" if self.finest_inch else "#,##0.##"},
+            "factor": {**rule, "num_format": PLAIN},
+            "size": {**rule, "num_format": f"# ??/{self.finest_inch}" if self.finest_inch else PLAIN},
             "minutes": {**rule, "num_format": "#,##0.00"},
             "money": {**rule, "num_format": money},
+            "money right": {**rule, "num_format": money, "align": "right"},
             "money or blank": {**rule, "num_format": f'{money};-{money};""'},
             "money each": {**rule, "num_format": each},
             "percent": {**rule, "num_format": "0.0##%"},
@@ -149,9 +154,10 @@ class Looks:
             "total label": over,
             "total": {**over, "num_format": money},
             "total quantity": {**over, "num_format": "#,##0.00"},
+            "total whole": {**over, "num_format": "#,##0"},
             "strong": {**rule, "bold": True},
             "strong next": {"bold": True, "indent": 1},
-            "amount": {**rule, "num_format": "#,##0.###"},
+            "amount": {**rule, "num_format": "#,##0.00"},
             "yes no": {**rule, "align": "right", "num_format": '"yes";"yes";"no"'},
             "big": {
                 "font_size": 18,

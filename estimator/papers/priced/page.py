@@ -70,7 +70,7 @@ class Page:
         for place, head in enumerate(words):
             self.sheet.write_string(row, column + place, head, self.looks["head" if place < left else "head right"])
             longest = max((len(word) for word in head.split()), default=0)
-            self._used(row, column + place, max(longest, len(head) / 2) * 1.15)
+            self._used(row, column + place, max(longest, len(head) / 2) * 1.15 + 1)
             self.head_rows.setdefault(row, {})[column + place] = len(head) * 1.15
 
     def upright_heads(self, row: int, words: Sequence[str], *, column: int = 0) -> None:

@@ -60,7 +60,7 @@ class PriceWriter:
         lines_row = self.row
         nets, rates = self._lines(target, primes)
         sum_lines = self._labelled("Sum of lines", nets.sum(), told=self.price.sum_lines)
-        discount = self._labelled("Discount", self._discount(sum_lines), told=self.price.discount)
+        discount = self._labelled("Less discount", self._discount(sum_lines), told=self.price.discount)
         charge = self.money(self.figures(self.terms, "Delivery charge"))
         delivery = self._labelled("Delivery", charge, told=self.price.delivery)
         net = self._labelled("Net", sum_lines - discount + delivery, told=self.price.net, look="total")

@@ -78,7 +78,7 @@ def write_minutes(
     row = work.first_row
     minutes: list[Term] = []
     for worked, each, count in zip(steps, work.each, counts, strict=True):
-        counted = page.live(row, _COUNT, count, "quantity", told=worked.count)
+        counted = page.live(row, _COUNT, count, "factor", told=worked.count)
         minutes.append(page.live(row, _MINUTES, each * counted, "minutes", told=worked.minutes))
         page.live(row, _MONEY, minutes[-1] / 60 * rate)
         row += 1

@@ -20,7 +20,7 @@ from estimator.papers.form_book.row_sheet import draw_rows
 from estimator.papers.times_book.said import material_words, time_words
 
 _CREATED = datetime(2031, 1, 1)
-_MINUTES, _SHARE, _COUNT, _CELL = "#,##0.00", "0.0%", "#,##0.##", "0.0000"
+_MINUTES, _SHARE, _COUNT, _CELL = "#,##0.00", "0.0%", "General", "0.0000"
 _HEAD = {"bottom": 2, "bottom_color": DARK, "font_color": DARK, "text_wrap": True, "valign": "bottom"}
 Value = str | Fraction | int | datetime | None
 _Page = tuple[str, str, Sequence[tuple[str, float, str]], list[list[Value]]]

@@ -48,3 +48,10 @@ def test_charts_show_what_stands_in_their_cells(sheets):
             name, _, span = cells.rpartition("!")
             values = [cell.value for row in sheets[name.strip("'")][span.replace("$", "")] for cell in row]
             assert any(value not in (None, "") for value in values), cells
+
+
+def test_no_whole_number_ends_in_a_lone_point(sheets):
+    """With #,##0.## some programs show 50 as `50.`: the point is part of the format, whether a decimal follows or not (from memory)."""
+    codes = {cell.number_format for sheet in sheets.values() for row in sheet.iter_rows() for cell in row}
+    assert "#,##0.00" in codes
+    assert [code for code in codes if "0.#" in code] == []
