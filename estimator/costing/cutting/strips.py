@@ -93,7 +93,7 @@ def _fullest(end_mm: Fraction, left: dict[Fraction, int]) -> tuple[Fraction, ...
     Bit n of a number says whether some strips are n steps long together. On a grid too fine for that, strips are rounded up and the
     remainder down to the step, so that what is chosen fits all the same.
     """
-    strips = [length for length in sorted(left, reverse=True) if length <= end_mm for _ in range(min(left[length], end_mm // length))]
+    strips = [length for length in sorted(left, reverse=True) for _ in range(min(left[length], end_mm // length))]
     steps = min(lcm(end_mm.denominator, *(length.denominator for length in strips)), max(1, _FINEST // max(1, int(end_mm))))
     whole = int(end_mm * steps)
     long = {length: -(-(length * steps).numerator // (length * steps).denominator) for length in strips}
