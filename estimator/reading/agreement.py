@@ -112,7 +112,7 @@ def sheet_holds_something(row: ReadRow, shop_trim_mm: Fraction, sheets: Sheets) 
 
 def roll_has_a_length(row: ReadRow, sheets: Sheets) -> None:
     """Whole rolls can only be counted where it is known how much is on one."""
-    if row.bad & {"charge", "roll_length_m"} or row.values["charge"] != "whole rolls" or row.values["roll_length_m"] is not None:
+    if row.values["charge"] != "whole rolls" or row.values["roll_length_m"] is not None:
         return
     row.bad.add("charge")
     sheets.findings.problem(
@@ -235,10 +235,10 @@ def options_change_something(rows: list[ReadRow], used: set[str], sheets: Sheets
 
 def roll_end_has_a_width(row: ReadRow, edgings: list[ReadRow], sheets: Sheets) -> None:
     """A roll end has a width of its edging; blank where the edging has only one."""
-    if row.bad & {"edging", "width_mm"} or not row.values["edging"]:
+    if "width_mm" in row.bad:
         return
     name = fold(str(row.values["edging"]))
-    rows = [edging for edging in edgings if fold(str(edging.values["edging"])) == name and "edging" not in edging.bad]
+    rows = [edging for edging in edgings if fold(str(edging.values["edging"])) == name]
     if any("edging" in edging.bad for edging in edgings) or any("width_mm" in edging.bad for edging in rows):
         return
     widths = sorted({edging.values["width_mm"] for edging in rows})
@@ -258,7 +258,7 @@ def roll_end_has_a_width(row: ReadRow, edgings: list[ReadRow], sheets: Sheets) -
 def tell_x_without_edging(row: ReadRow, sheets: Sheets) -> None:
     """An x bands with the row's Edging, so the row must have one."""
     sides = [side for side in SIDES if row.values.get(side) == "x"]
-    if not sides or row.values.get("edging") or "edging" in row.bad:
+    if not sides or row.values.get("edging"):
         return
     row.bad.add("edging")
     has_column = "Edging" in row.at.letters  # without it every row lacks an edging: that is said once, of the sheet

@@ -6,7 +6,7 @@ import pytest
 
 from estimator.model.problems import Refusal
 from tests.reading.base_books import ONE_BOOK
-from tests.reading.held import job_of, problems_of, read, remarks
+from tests.reading.held import problems_of, read, remarks
 
 
 BESIDE = {
@@ -152,6 +152,8 @@ def test_the_other_side_of_each_limit(changes: dict[str, str | None]) -> None:
         pytest.param({"Contract prices A2": None, "Contract prices D3": "9"}, ["Contract prices A2"], id="an unsound edging first"),
         pytest.param({"Contract prices D3": None, "Contract prices A4": "white 1", "Contract prices B4": "300", "Contract prices C4": "1", "Contract prices D4": "9"}, ["Contract prices D4"], id="a blank set-up between two"),
         pytest.param({"Contract prices B3": "many", "Contract prices A4": "white 1", "Contract prices B4": "0", "Contract prices C4": "1"}, ["Contract prices B3", "Contract prices B4"], id="a break that is unsound, and one twice"),
+        pytest.param({"Contract prices B2": "many", "Contract prices B3": "many"}, ["Contract prices B2", "Contract prices B3"], id="two breaks, each unsound"),
+        pytest.param({"Contract prices A2": None, "Contract prices A3": None, "Contract prices D3": "9"}, ["Contract prices A2", "Contract prices A3"], id="set-ups of two rows without an edging"),
         pytest.param({"Extras E2": "lots", "Extras G2": None}, ["Extras E2"], id="an unsound cost"),
         pytest.param({"Extras E2": None, "Extras G2": None, "Extras F2": "long"}, ["Extras F2"], id="unsound minutes"),
         pytest.param({"Roll ends A2": "white 11", "Roll ends B2": "30"}, ["Roll ends A2"], id="a roll end of an unknown edging"),
@@ -168,12 +170,13 @@ def test_what_is_unsound_already_is_told_once_and_hides_nothing_else(changes: di
     assert cells_told(changes) == cells
 
 
-def test_an_offer_whose_breaks_cannot_be_counted_is_not_handed_on() -> None:
-    answer = read(ONE_BOOK, {("Contract", "B11"): "whole order", ("Contract", "B12"): "quantity above"})
+def test_what_cannot_be_counted_or_is_worth_nothing_is_not_handed_on() -> None:
+    changes = {("Contract", "B11"): "whole order", ("Contract", "B12"): "quantity above", ("Extras", "E2"): None, ("Extras", "G2"): None}
+    answer = read({name: ONE_BOOK[name] for name in ("Job", "Contract", "Extras")}, changes)
     assert isinstance(answer, Refusal)
     assert answer.readable is not None
     assert answer.readable.contract is None
-    assert job_of().contract is not None
+    assert [extra.ref for extra in answer.readable.extras] == ["Painter"]
 
 
 LOW = "job.xlsx > Work > I2: Low is above Minutes: it should be what the step takes when all goes well"
