@@ -25,7 +25,7 @@ from estimator.papers.at_hand import fetch_language, fetch_papers
 from estimator.papers.estimate_json import estimate_text
 from estimator.papers.files import folder_name
 from estimator.reading.workbook import is_job_workbook, read_job
-from estimator.sent import QUOTE, written_or_sent
+from estimator.sent import ESTIMATE, QUOTE, written_or_sent
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +37,8 @@ class Priced:
     folder: Path | None
     notes: tuple[str, ...] = ()
     """What the papers had to say of themselves: a sheet that took another name, a letter that the font lacks."""
+    as_data: bytes = b""
+    """`estimate.json` as it was written."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,7 +220,7 @@ def put_away(path: Path, made: Drawn, *, folder: Path) -> Priced | Refused:
     target = folder / folder_name(terms.revision)
     if problem := written_or_sent(target, made.papers, revision_at=terms.at.place("Revision")):
         return Refused(path, Refusal(path.name, (problem,)))
-    return Priced(path, made.estimate, target, made.notes)
+    return Priced(path, made.estimate, target, made.notes, made.papers[ESTIMATE])
 
 
 def broken(path: Path, fault: Exception) -> Broken:
@@ -278,7 +280,7 @@ def papers_of(
             "owner.pdf": owner,
             "shop.pdf": shop_papers,
             f"priced{path.suffix.lower()}": book.book,
-            "estimate.json": estimate_text(estimate, **({KEY: made_from} if made_from else {})).encode("utf-8"),
+            ESTIMATE: estimate_text(estimate, **({KEY: made_from} if made_from else {})).encode("utf-8"),
         }
     return papers, (*book.remarks, *_notes_on_the_quote(estimate, beside=path.parent))
 

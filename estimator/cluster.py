@@ -25,7 +25,7 @@ from estimator.model.problems import Place, Refusal
 from estimator.papers.files import folder_name
 from estimator.papers.quote.logo_file import logo_beside
 from estimator.reading.logo import logo_named
-from estimator.sent import written_or_sent
+from estimator.sent import ESTIMATE, written_or_sent
 from estimator.set_up import differences, set_up
 from estimator.telling import Told, told
 
@@ -199,7 +199,7 @@ def _returned(made: Drawn | Refused, parcel: Parcel) -> Returned:
     if isinstance(made, Refused):
         return Returned(told(replace(made, path=parcel.path), papers=True, as_json=parcel.as_json))
     terms = made.estimate.job.terms
-    priced = Priced(parcel.path, made.estimate, parcel.folder / folder_name(terms.revision), made.notes)
+    priced = Priced(parcel.path, made.estimate, parcel.folder / folder_name(terms.revision), made.notes, made.papers[ESTIMATE])
     return Returned(
         told(priced, papers=True, as_json=parcel.as_json), made.papers, terms.revision, terms.at.place("Revision")
     )

@@ -10,13 +10,13 @@ from estimator.made_from import KEY
 from estimator.model.problems import Place, Problem
 from estimator.papers.files import write_papers
 
-QUOTE, _ESTIMATE = "quote.pdf", "estimate.json"
+QUOTE, ESTIMATE = "quote.pdf", "estimate.json"
 
 
 def written_or_sent(target: Path, papers: dict[str, bytes], *, revision_at: Place) -> Problem | None:
     """Write the papers; or say why they may not be: this revision went out, and the job has changed since."""
     sent = _sent(target)
-    if sent and (problem := _sent_otherwise(sent, json.loads(papers[_ESTIMATE]), revision_at=revision_at)):
+    if sent and (problem := _sent_otherwise(sent, json.loads(papers[ESTIMATE]), revision_at=revision_at)):
         return problem
     kept = {QUOTE} if sent and (target / QUOTE).is_file() else set()
     write_papers(target, {name: content for name, content in papers.items() if name not in kept})
@@ -26,7 +26,7 @@ def written_or_sent(target: Path, papers: dict[str, bytes], *, revision_at: Plac
 def _sent(target: Path) -> dict[str, Any] | None:
     """The estimate of this revision that the client was sent; None when there is none, or it was only asked for."""
     try:
-        before = json.loads((target / _ESTIMATE).read_text(encoding="utf-8"))
+        before = json.loads((target / ESTIMATE).read_text(encoding="utf-8"))
         sent = before["job"].get("status", "asked") != "asked"
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
         return None

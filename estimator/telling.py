@@ -1,11 +1,12 @@
 """Outcomes as sentences for the terminal and as data for --json."""
 
+import json
 import sys
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 from estimator.batch import Broken, Outcome, Priced, Refused, Unchanged
 from estimator.model.dataclass import dataclass
@@ -110,8 +111,8 @@ def broken_words(outcome: Broken) -> str:
 def data_of(outcome: Outcome) -> dict[str, Any]:
     """An outcome as data: the estimate, or the problems."""
     match outcome:
-        case Priced(estimate=estimate):
-            return estimate_data(estimate)
+        case Priced(estimate=estimate, as_data=written):
+            return cast("dict[str, Any]", json.loads(written)) if written else estimate_data(estimate)
         case Refused(path=path, refusal=refusal):
             problems = [
                 {"place": str(one.place), "found": one.found, "expected": one.expected, "mend": one.mend}
