@@ -106,27 +106,14 @@ class Looks:
         rule = {"bottom": 1, "bottom_color": RULE}
         middle = {"font_size": 14, "bold": True, "align": "left", "font_color": "#333333"}
         over = {"top": 1, "top_color": self.accent, "bold": True}
+        head = {"bold": True, "font_color": "#FFFFFF", "bg_color": self.accent, "text_wrap": True}
         forms: dict[Look, dict[str, object]] = {
             "title": {"font_size": 18, "bold": True, "font_color": self.accent},
             "note": {"font_color": GREY, "font_size": 10},
             "state": {"font_color": GREY, "font_size": 10, "italic": True},
-            "head": {"bold": True, "font_color": "#FFFFFF", "bg_color": self.accent, "text_wrap": True, "valign": "vcenter"},
-            "head right": {
-                "bold": True,
-                "font_color": "#FFFFFF",
-                "bg_color": self.accent,
-                "text_wrap": True,
-                "align": "right",
-            },
-            "head upright": {
-                "bold": True,
-                "font_color": "#FFFFFF",
-                "bg_color": self.accent,
-                "rotation": 90,
-                "text_wrap": True,
-                "align": "center",
-                "valign": "bottom",
-            },
+            "head": {**head, "valign": "vcenter"},
+            "head right": {**head, "align": "right"},
+            "head upright": {**head, "rotation": 90, "align": "center", "valign": "bottom"},
             "label": {**rule},
             "text": {**rule},
             "words": {**rule, "text_wrap": True, "indent": 1},

@@ -23,17 +23,20 @@ if TYPE_CHECKING:
     from xlsxwriter.worksheet import Worksheet
 
 _LONGEST_CELL = 32_000
+_ROW_PT = 15
 _AT_ONCE = 200
 """Rows that are held as a table at once."""
 _MADE = datetime(2000, 1, 1)
 """A fixed date, so that the same jobs give the same bytes."""
 
+_WORDS = ("text", "date", "name")
+"""What stands at the left of its cell; a name takes as many lines as it needs."""
 _COLUMNS: tuple[tuple[str, str, int], ...] = (
-    ("Client", "text", 26), ("Job", "text", 26), ("Quote number", "text", 12), ("Revision", "text", 9), ("Date", "date", 11),
+    ("Client", "name", 26), ("Job", "name", 26), ("Quote number", "name", 12), ("Revision", "text", 9), ("Date", "date", 11),
     ("Month", "text", 9), ("Status", "text", 8), ("Currency", "text", 9), ("Total with tax", "money", 13),
     ("Before tax", "money", 13), ("Cost", "money", 13), ("Left", "money", 13), ("Margin", "share", 9), ("Hours", "number", 9),
     ("Sheets", "count", 8), ("Metres of edges", "number", 10), ("Metres by hand", "number", 10),
-    ("Metres sent out", "number", 10), ("Best banding", "text", 30), ("Saves", "money", 13),
+    ("Metres sent out", "number", 10), ("Best banding", "name", 30), ("Saves", "money", 13),
     ("Remarks", "count", 9), ("First remark", "text", 60), ("Folder of papers", "text", 26),
 )  # fmt: skip
 
@@ -96,7 +99,8 @@ def _looks(book: Workbook) -> Callable[..., Any]:
 
 def _style(what: str) -> dict[str, Any]:
     if not what.startswith("head"):
-        return {"valign": "vcenter"} | ({"indent": 1, "align": "left"} if what in ("text", "date") else {})
+        wrapped = {"text_wrap": True} if what == "name" else {}
+        return {"valign": "vcenter"} | wrapped | ({"indent": 1, "align": "left"} if what in _WORDS else {})
     at = {"align": "left", "indent": 1} if what == "head" else {"align": "right"}
     return {"text_wrap": True, "bottom": 1, "valign": "bottom", "bold": True} | at
 
@@ -106,16 +110,23 @@ def _jobs_sheet(writer: pandas.ExcelWriter, rows: Sequence[RegisterRow], look: C
     sheet: Worksheet = writer.sheets["Jobs"]
     for at, (name, what, width) in enumerate(_COLUMNS):
         sheet.set_column(at, at, width)
-        sheet.write_string(0, at, name, look("head" if what in ("text", "date") else "head of numbers"))
+        sheet.write_string(0, at, name, look("head" if what in _WORDS else "head of numbers"))
     for first in range(0, len(rows), _AT_ONCE):
         some = rows[first : first + _AT_ONCE]
         for number, (row, cells) in enumerate(zip(some, jobs_frame(some).itertuples(index=False, name=None), strict=True), start=first + 1):
+            sheet.set_row(number, _ROW_PT * _lines(cells))
             for at, ((_, what, _), value) in enumerate(zip(_COLUMNS, cells, strict=True)):
                 _write(sheet, number, at, value, look(what, currency=row.currency))
     sheet.freeze_panes(1, 2)
     sheet.autofilter(0, 0, max(len(rows), 1), len(_COLUMNS) - 1)
     sheet.print_area(0, 0, max(len(rows), 1), len(_COLUMNS) - 3)  # the last two are for the screen
     _page(sheet)
+
+
+def _lines(cells: Sequence[Any]) -> int:
+    """How many lines the longest name of a row takes; rows of one line stay as low as ever."""
+    names = [(str(value), width) for (_, what, width), value in zip(_COLUMNS, cells, strict=True) if what == "name"]
+    return max(1, *(-(-len(name) // (width - 2)) for name, width in names))
 
 
 def _page(sheet: Worksheet) -> None:

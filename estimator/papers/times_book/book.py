@@ -21,6 +21,8 @@ from estimator.papers.times_book.said import material_words, time_words
 
 _CREATED = datetime(2031, 1, 1)
 _MINUTES, _SHARE, _COUNT, _CELL = "#,##0.00", "0.0%", "General", "0.0000"
+_TWO_LINES_PT = 32.0
+"""High enough for a heading that takes two lines."""
 _HEAD = {"bottom": 2, "bottom_color": DARK, "font_color": DARK, "text_wrap": True, "valign": "bottom"}
 Value = str | Fraction | int | datetime | None
 _Page = tuple[str, str, Sequence[tuple[str, float, str]], list[list[Value]]]
@@ -40,6 +42,7 @@ def times_book(learned: Learned, work: Sequence[Step], *, units: str) -> bytes:
     for page in (_log(learned, units=units), _material(learned, units=units), _quotes(learned)):
         _draw(pen, page)
     sheet = book.add_worksheet("Work")
+    sheet.fit_to_pages(1, 0)
     draw_rows(pen, sheet, WORK, [_work_row(step) for step in work])
     book.close()
     return stream.getvalue()
@@ -53,6 +56,7 @@ def _draw(pen: Pen, page: _Page) -> None:
     sheet.freeze_panes(3, 1)
     sheet.write_string(0, 0, name, pen.ink(bold=True, font_size=14, font_color=DARK))
     sheet.write_string(1, 0, what, pen.ink(font_color=QUIET))
+    sheet.set_row(2, _TWO_LINES_PT)
     for x, (head, width, shown) in enumerate(columns):
         sheet.set_column(x, x, width)
         side = {"align": "right"} if shown else {"indent": int(x > 0)}

@@ -236,3 +236,11 @@ def test_a_quote_number_on_two_jobs_is_told_and_the_jobs_are_told_apart() -> Non
     assert "Quote number <strong>7</strong> stands on 2 jobs, and each of them is counted: kitchen; kitchen copy." in text
     assert text.count('class="back folder"') == 2
     assert "and each of them is counted" not in page_of(rows[1:], []).decode()
+
+
+def test_a_long_client_is_read_whole_in_the_table() -> None:
+    """Three lines of 24 letters hold what 26 letters of one line would cut off; a short name keeps its row as low as ever."""
+    rows = [row(client="A. Client"), row("other", client="The Trustees of the Almshouse and Orchard Foundation")]
+    sheet = load_workbook(io.BytesIO(register_book(rows, [])))["Jobs"]
+    assert (sheet.row_dimensions[2].height, sheet.row_dimensions[3].height) == (15, 45)
+    assert sheet["A3"].alignment.wrap_text
