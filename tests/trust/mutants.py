@@ -47,8 +47,8 @@ MOST_S = 5
 """For one test, by the processor, as measured while its lines are noted (which takes twice as long)."""
 TOGETHER_S = 15
 """For the tests of one fault, measured likewise."""
-FEW_OF_A_TABLE = 6
-"""So many cases of one test are run before the next so many, so that other tests have their turn."""
+OF_A_TABLE_S = 0.25
+"""Cases of one test that take so long together are run before the next that do, so that other tests have their turn."""
 PAGES, MOST_OF_A_PAGE_S = "gallery", 40
 """Tests of what is said, word for word; each is long, so they are asked last."""
 Fault = tuple[str, int, Mutation]
@@ -131,10 +131,10 @@ def chosen(noted: Reach, file: str, fault: Mutation) -> list[str]:
     lines, tests = noted["lines"].get(file, {}), list(noted["seconds"].items())
     reached = {place for line in (map(str, fault.lines) if fault.function else lines) for place in lines.get(line, ())}
     known = sorted((seconds, name) for name, seconds in (tests[place] for place in reached) if seconds is not None)
-    turn, rows = {}, Counter[str]()
-    for _, name in known:
-        turn[name] = rows[name.split("[")[0]] // FEW_OF_A_TABLE
-        rows[name.split("[")[0]] += 1
+    turn, spent = {}, defaultdict[str, float](float)
+    for seconds, name in known:
+        turn[name] = spent[name.split("[")[0]] // OF_A_TABLE_S
+        spent[name.split("[")[0]] += seconds
     quickest, together = [], 0.0
     for seconds, name in sorted(known, key=lambda one: (turn[one[1]], one[0])):
         together += seconds
