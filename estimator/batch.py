@@ -206,12 +206,20 @@ def drawn(path: Path, *, shop: Path | None, words: Path | None, alone: bool, pri
             return Refused(path, refusal)
         case estimate:
             pass
+    if words and (wrong := _wrong_words(words, estimate)):
+        return Refused(path, Refusal(path.name, wrong))
     made_from = with_logo(prints, estimate.job.terms.logo, beside=path.parent)
     match papers_of(estimate, path=path, shop=shop, words=words, alone=alone, made_from=made_from):
         case Problem() as problem:
             return Refused(path, Refusal(path.name, (problem,)))
         case papers, notes:
             return Drawn(estimate, papers, notes)
+
+
+def _wrong_words(words: Path, estimate: Estimate) -> tuple[Problem, ...]:
+    from estimator.papers.page.own_words import wrong_words
+
+    return wrong_words(words, language_code=estimate.job.terms.language)
 
 
 def put_away(path: Path, made: Drawn, *, folder: Path) -> Priced | Refused:

@@ -9,7 +9,7 @@ before anything is printed. Plain text and no templates: these words are read in
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cache
 from pathlib import Path
 
@@ -88,17 +88,39 @@ def own_words(ours: Mapping[str, str], *, name: str, language_code: str, folder:
         if not file.is_file():
             continue
         try:
-            found = read_words(file.read_text(encoding="utf-8-sig"))
+            text = file.read_text(encoding="utf-8-sig")
         except UnicodeDecodeError as error:
             raise BadWords(_problem(file, "a file that is not UTF-8 text")) from error
-        for key, said in found.items():
-            if key not in ours:
-                raise BadWords(_problem(file, f"the words {key}, which no paper has"))
-            unknown = set(_TO_FILL.findall(said)) - set(_TO_FILL.findall(ours[key]))
-            if unknown:
-                raise BadWords(_problem(file, f"{{{min(unknown)}}} in {key}, which is not filled in there"))
-        words |= found
+        for problem in wrong_lines(text, ours, file=file):
+            raise BadWords(problem)
+        words |= read_words(text)
     return words
+
+
+def wrong_lines(text: str, ours: Mapping[str, str], *, file: Path) -> Iterator[Problem]:
+    """Every line that has no name, a name that no paper says, or a `{name}` that is not filled in there."""
+    from difflib import get_close_matches
+
+    begun = ""
+    for number, line in enumerate(text.splitlines(), start=1):
+        if not line.strip() or line.startswith("#"):
+            continue
+        head, colon, said = line.partition(":")
+        if line[:1].isspace() and begun:
+            key, said = begun, line
+        elif not colon:
+            yield _problem(file, f"the line {line.strip()}, without a name and a colon", line=number)
+            continue
+        else:
+            key = head.strip()
+        begun = key if key in ours else ""
+        if not begun:
+            near = get_close_matches(key, list(ours), n=1)
+            yield _problem(file, f"the words {key}, which no paper has", line=number, near=near)
+            continue
+        unknown = set(_TO_FILL.findall(said)) - set(_TO_FILL.findall(ours[key]))
+        if unknown:
+            yield _problem(file, f"{{{min(unknown)}}} in {key}, which is not filled in there", line=number)
 
 
 def read_words(text: str) -> dict[str, str]:
@@ -120,11 +142,15 @@ def _lines(text: str) -> Iterable[str]:
     return (line for line in text.splitlines() if line.strip() and not line.startswith("#"))
 
 
-def _problem(file: Path, found: str) -> Problem:
-    where = f"{file.parent.name}/{file.name}"
+def where(file: Path) -> str:
+    """A file as a person finds it: its folder and its name."""
+    return f"{file.parent.name}/{file.name}"
+
+
+def _problem(file: Path, found: str, *, line: int = 0, near: Sequence[str] = ()) -> Problem:
     return Problem(
-        Place(where),
+        Place(where(file), cell=f"line {line}" if line else ""),
         found,
         f"name: words, a name and the {{names}} in its words as in our own {file.name}",
-        "mend the line, or take it out so that our own words are used",
+        f"did you mean {near[0]}?" if near else "mend the line, or take it out so that our own words are used",
     )

@@ -32,6 +32,7 @@ if TYPE_CHECKING:
     from estimator.papers.page.look import Look
 
 _LABELS = "labels"
+_CLOSED = "a template whose names in {{ }} all exist and whose marks are closed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,20 +86,24 @@ class Wording:
         return story
 
     def _filled_in(self, template: str, values: Mapping[str, object]) -> str:
-        from jinja2 import TemplateError
+        from jinja2 import TemplateError, UndefinedError
 
         try:
             found: Template = templates_of(self.language_code, self.folder).get_template(f"{template}.txt")
             return found.render(values)
+        except UndefinedError as error:
+            unknown = str(error).partition("'")[2].partition("'")[0] or str(error)
+            expected = f"names of these between {{{{ and }}}}: {', '.join(sorted(values))}"
+            raise BadWords(self._problem(template, f"the name {unknown}, which nothing fills in", "", expected=expected)) from error
         except (TemplateError, UnicodeDecodeError) as error:
             raise BadWords(self._problem(template, str(error) or "a template that cannot be read", "")) from error
 
-    def _problem(self, template: str, found: str, more: str) -> Problem:
+    def _problem(self, template: str, found: str, more: str, *, expected: str = _CLOSED) -> Problem:
         where = self.folder.name if self.folder else OURS.name
         return Problem(
             Place(f"{where}/{template}.txt"),
             " ".join(part for part in (found, more.splitlines()[0] if more else "") if part),
-            "a template whose names in {{ }} all exist and whose marks are closed",
+            expected,
             "mend the file, or take it out of the folder so that our own words are used",
         )
 
