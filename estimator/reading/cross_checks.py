@@ -58,7 +58,9 @@ def check(sheets: Sheets) -> Checked:
         spell_roles(row, known["Construction"])
     roles_are_given(sheets, roles)
     job_checks.check_extras_and_options(sheets, known)
-    number_refs([sheets.rows(name) for name in ("Cabinets", "Loose parts", "Extras")], sheets)
+    lines = [sheets.rows(name) for name in ("Cabinets", "Loose parts", "Extras")]
+    job_checks.spell_alike((row for rows in lines for row in rows), "room")
+    number_refs(lines, sheets)
     shop_checks.check_labels(sheets, shop, paper=terms.paper)
     shop_checks.check_boards(sheets, shop, trim_unsound="trim_mm" in unsound_shop)
     shop_checks.check_edgings(sheets, known)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from estimator.model.form import SHEETS, Column, expected
 from estimator.model.records import Terms
 from estimator.reading import agreement
 from estimator.reading.books import Sheets
 from estimator.reading.cabinets import fill_finish, fill_from_kind
+from estimator.reading.columns import ReadRow
 from estimator.reading.names import fold
 from estimator.reading.references import Known, banding_words, refer, tell_unknown
 
@@ -79,10 +82,19 @@ def _has_absent_column(sheets: Sheets, name: str) -> bool:
     return bool(name in sheets.tables and sheets.tables[name].absent)
 
 
+def spell_alike(rows: Iterable[ReadRow], field: str) -> None:
+    """A name that no sheet lists is spelt everywhere as where it stands first: Kitchen and kitchen are one room."""
+    first: dict[str, str] = {}
+    for row in rows:
+        if field not in row.bad and row.values[field]:
+            row.values[field] = first.setdefault(fold(row.values[field]), row.values[field])
+
+
 def check_extras_and_options(sheets: Sheets, known: dict[str, Known]) -> None:
     for row in sheets.rows("Extras"):
         agreement.extra_has_a_worth(row, sheets)
     options = sheets.rows("Options")
+    spell_alike(options, "option")
     for row in options:
         if sheets.need("Finishes", "the finishes that Options name"):
             refer(row, _COLUMNS["Options"]["replace_finish"], known["Finishes"], sheets)

@@ -204,6 +204,13 @@ def test_capitals_spaces_order_and_units_in_brackets_do_not_matter(tmp_path: Pat
     assert cabinet.at.place("Doors").cell == "row 4", "a column that is not there has no letter"
 
 
+def test_rooms_and_options_are_told_apart_by_their_letters_only(tmp_path: Path) -> None:
+    options = "Option | Replace finish | With finish\nAll oak | white | oak\nall  oak | oak | white\n"
+    job = one(tmp_path, {**ONE_BOOK, "Options": options}, Cabinets_B3="kitchen", Loose_parts_B2="KITCHEN ")
+    assert [line.room for line in (*job.cabinets, *job.loose_parts)] == ["Kitchen", "Kitchen", "Pantry", "Kitchen", "Pantry"]
+    assert [row.option for row in job.options] == ["All oak", "All oak"]
+
+
 def test_names_come_spelt_as_in_their_own_sheet(tmp_path: Path) -> None:
     tables = {
         **ONE_BOOK,
