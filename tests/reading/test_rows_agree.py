@@ -8,7 +8,6 @@ from estimator.model.problems import Refusal
 from tests.reading.base_books import ONE_BOOK
 from tests.reading.held import problems_of, read, remarks
 
-
 BESIDE = {
     "Boards": ["Shop"], "Drying": ["Adhesives"], "Edgings": ["Adhesives"], "Contract prices": ["Edgings"], "Roll ends": ["Edgings"],
     "Loose parts": ["Finishes", "Boards", "Edgings"], "Work": ["Construction", "Edgings", "Adhesives"],
