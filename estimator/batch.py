@@ -77,6 +77,7 @@ class Broken:
 
 
 Outcome = Priced | Unchanged | Refused | Broken
+_FILLED_IN = "priced"
 PAPERS = 5
 """How many papers a job has: quote, owner's, shop papers, filled-in workbook, estimate."""
 
@@ -287,7 +288,7 @@ def papers_of(
             QUOTE: quote,
             "owner.pdf": owner,
             "shop.pdf": shop_papers,
-            f"priced{path.suffix.lower()}": book.book,
+            f"{_FILLED_IN}{path.suffix.lower()}": book.book,
             ESTIMATE: estimate_text(estimate, **({KEY: made_from} if made_from else {})).encode("utf-8"),
         }
     return papers, (*book.remarks, *_notes_on_the_quote(estimate, beside=path.parent))
@@ -333,9 +334,11 @@ def job_files(paths: Sequence[Path], *, besides: Path | None = None) -> Iterator
 
 
 def _below(folder: Path) -> Iterator[Path]:
+    """The workbooks below a folder, but for the filled-in ones that lie among our own papers: they are no further jobs."""
     for parent, folders, files in os.walk(folder):
         folders.sort()
         for name in sorted(files):
             path = Path(parent) / name
-            if path.suffix.lower() in (".xlsx", ".xlsm"):
+            ours = path.stem == _FILLED_IN and ESTIMATE in files
+            if path.suffix.lower() in (".xlsx", ".xlsm") and not ours:
                 yield path

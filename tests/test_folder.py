@@ -112,6 +112,17 @@ def test_a_worker_that_dies_takes_no_job_with_it(jobs: Path, tmp_path: Path, mon
     assert [one.code for one in told] == [0, 0, 1, 0]
 
 
+def test_the_filled_in_workbook_among_older_papers_is_no_further_job(jobs: Path) -> None:
+    """Papers of an earlier run lie among the jobs, where this run, started elsewhere, puts its own into another folder."""
+    before = [task.path.name for task in tasks_for([jobs], out=jobs / "reports")]
+    papers = jobs / "reports" / "a" / "1"
+    papers.mkdir(parents=True)
+    shutil.copy(jobs / "a.xlsx", papers / "priced.xlsx")
+    assert len(tasks_for([jobs], out=jobs.parent)) == len(before) + 1
+    (papers / "estimate.json").write_text("{}")
+    assert [task.path.name for task in tasks_for([jobs], out=jobs.parent)] == before
+
+
 def test_any_executor_will_do(jobs: Path, tmp_path: Path) -> None:
     with ThreadPoolExecutor(2) as hands:
         told = list(folder.price_folder(tasks_for([jobs], out=tmp_path / "out"), executor=hands))
