@@ -58,7 +58,7 @@ def _counts_of(row: LogRow, planned: Mapping[str, StepMinutes], *, inch: bool) -
     names = row.names
     if row.kind == "stage":
         names = tuple(name for name, step in planned.items() if step.step.stage == row.names[0] and step.count)
-    if len(row.counts) == len(names):
+    if row.counts and len(row.counts) == len(names):
         pairs = zip(names, row.counts, strict=True)
         return tuple(StepCount(name, count * _unit_of(planned[name].step, inch=inch)) for name, count in pairs)
     counted = [StepCount(name, planned[name].count) for name in names if planned[name].count]
@@ -86,7 +86,8 @@ def _none_counted(row: LogRow) -> Problem:
         row.at.place("Count"),
         "nothing: the cell is blank" if not row.counts else "a count for the first of several steps",
         f"Count: a number, for the job's estimate has nothing of the {row.kind.rstrip('s')} {row.names[0]}",
-        "type how many were done" + ("" if len(row.names) == 1 else ", for each step with + between them"),
+        ("name its steps in its place, and type how many of each were done" if row.kind == "stage" else "type how many were done")
+        + ("" if len(row.names) == 1 else ", for each step with + between them"),
     )
 
 
