@@ -118,9 +118,9 @@ def test_the_filled_in_workbook_among_older_papers_is_no_further_job(jobs: Path)
     papers = jobs / "reports" / "a" / "1"
     papers.mkdir(parents=True)
     shutil.copy(jobs / "a.xlsx", papers / "priced.xlsx")
-    assert len(tasks_for([jobs], out=jobs.parent)) == len(before) + 1
+    assert len(tasks_for([jobs], out=jobs.parent / "reports")) == len(before) + 1
     (papers / "estimate.json").write_text("{}")
-    assert [task.path.name for task in tasks_for([jobs], out=jobs.parent)] == before
+    assert [task.path.name for task in tasks_for([jobs], out=jobs.parent / "reports")] == before
 
 
 def test_any_executor_will_do(jobs: Path, tmp_path: Path) -> None:
