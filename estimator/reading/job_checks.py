@@ -94,7 +94,6 @@ def check_extras_and_options(sheets: Sheets, known: dict[str, Known]) -> None:
     for row in sheets.rows("Extras"):
         agreement.extra_has_a_worth(row, sheets)
     options = sheets.rows("Options")
-    spell_alike(options, "option")
     for row in options:
         if sheets.need("Finishes", "the finishes that Options name"):
             refer(row, _COLUMNS["Options"]["replace_finish"], known["Finishes"], sheets)
@@ -106,5 +105,6 @@ def check_extras_and_options(sheets: Sheets, known: dict[str, Known]) -> None:
         sheets,
         what="the finish {replace_finish} in the option {option}",
     )
+    spell_alike(options, "option")
     used = {fold(str(row.values["finish"])) for name in ("Cabinets", "Loose parts") for row in sheets.rows(name)}
     agreement.options_change_something(options, used, sheets)
