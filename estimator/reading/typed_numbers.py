@@ -130,7 +130,7 @@ def _as_point_decimal(line: str) -> str | Wrong:
         return _not_a_number(line)
     if commas and points:
         decimal = "," if body.rindex(",") > body.rindex(".") else "."
-    elif commas == 1 and " " not in body and _GROUPED.fullmatch(body):
+    elif commas == 1 and _GROUPED.fullmatch(body):
         one, other = body.replace(",", ""), body.replace(",", ".").rstrip("0").rstrip(".")
         return Wrong(said(line), f"type it without a comma: {one}, or {other} if that is meant")
     elif commas == 1 or points == 1:
@@ -204,20 +204,16 @@ def length(text: str, *, bare_mm: Fraction) -> Length | Wrong:
         return _feet_and_inches(both[1], both[2], line)
     one = _UNIT_AT_END.fullmatch(line)
     unit = _UNIT_MM.get(one[2].casefold()) if one else None
-    if one is None or unit is None:
-        bare = plain_number(line)
-        if isinstance(bare, Wrong) and bare.mend == _WITHOUT_A_UNIT:
-            return Wrong(bare.found, "type the number alone, or with mm, cm, m, in or ft after it")
-        return bare if isinstance(bare, Wrong) else Length(bare * bare_mm, False)
-    number = plain_number(one[1])
+    number = plain_number(line if one is None or unit is None else one[1])
     if isinstance(number, Wrong):
-        return Wrong(said(line), number.mend)
-    return Length(number * unit, True)
+        mend = "type the number alone, or with mm, cm, m, in or ft after it" if number.mend == _WITHOUT_A_UNIT else number.mend
+        return Wrong(number.found if unit is None else said(line), mend)
+    return Length(number * (bare_mm if unit is None else unit), unit is not None)
 
 
 def _feet_and_inches(feet_text: str, inches_text: str, line: str) -> Length | Wrong:
     feet, inches = plain_number(feet_text), plain_number(inches_text)
-    if isinstance(feet, Wrong) or isinstance(inches, Wrong) or inches < 0:
+    if isinstance(feet, Wrong) or isinstance(inches, Wrong):
         return Wrong(said(line), "type feet and inches such as 2' 6\" or 2 ft 6 1/2 in")
     size = abs(feet) * MM_PER_FOOT + inches * MM_PER_INCH
     return Length(-size if feet_text.startswith("-") else size, True)

@@ -41,6 +41,7 @@ A header that is gone from a column that may lack | Cabinets | H1 |
 A column twice | Cabinets | G1 | Height
 A word in a column that the rules use | Cabinets | P2 | none
 A percentage that may mean two things | Job | B12 | 0.2
+A percentage in words | Job | B12 | 20 percent
 A margin of everything | Job | B19 | 100 %
 Neither margin nor markup | Job | B19 |
 Margin and markup as well | Job | A20 | Markup
