@@ -96,6 +96,12 @@ def test_a_filling_that_wastes_less_takes_the_place_of_one_that_wastes_more() ->
         assert found == [(0, 1, [1, 3, 2]), (0, 1, [0, 4])]
 
 
+def test_a_filling_that_wastes_one_step_may_still_be_bettered() -> None:
+    """20 of 21 are filled at every try, so all eight are made."""
+    found, _ = planned(grid((((20, 1),), 2), sheets=((21, 1),)), stock(BUY), [(10, 0), *TRY * 8])
+    assert found == [(0, 2, [0])]
+
+
 def test_a_filling_given_up_costs_its_effort_too() -> None:
     """6 x 4 leaves 4 x 4 = 16 of 40; another try may waste 15: it lays one part, wastes 16 and is given up."""
     _, spent = planned(grid((((6, 4),), 2)), stock(BUY), [(10, 0), *TRY * 4], tries=4)

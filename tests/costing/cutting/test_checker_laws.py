@@ -87,6 +87,8 @@ def test_what_the_plan_says_in_figures(changes: dict[str, object], sentences: li
         (2, at(1, 44, "12.5", turned=True), [REST]),
         (0, at(0, -26, 10), ["the part at -26, 10 is not inside the trimmed sheet", REST]),
         (1, at(0, 39, 42), [REST]),
+        (0, at(0, "9.5", "9.25"), ["the part at 19/2, 37/4 is not inside the trimmed sheet", REST]),
+        (2, at(1, "35.5", "10.25", turned=True), ["the parts at 10, 10 and 71/2, 41/4 overlap", "its parts cannot be sawn free edge to edge with a kerf between neighbours", REST]),
     ],
 )  # fmt: skip
 def test_where_a_part_lies(number: int, placement: Placement, sentences: list[str]) -> None:

@@ -155,6 +155,16 @@ def test_after_an_exchange_that_works_all_begins_anew(monkeypatch: pytest.Monkey
     assert answers.seen == [([1], [0], 15_000), ([2], [0], 15_000), ([], [0], 15_000), ([1], [0], 30_000), ([2], [0], 30_000), ([], [0], 15_000)]
 
 
+def test_an_exchange_that_worked_is_tried_anew_from_what_is_there_then(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two sheets of 10 x 10, each exchanged for one of 7 x 10 in turn: the second time with the sheets as they are then."""
+    answers = Answers(monkeypatch, {1: True, 2: True})
+    two = [OpenSheet(0, [(0, 0, 0, 25, 1)], 25), OpenSheet(0, [(0, 0, 0, 25, 1)], 25)]
+    pair = Grid(1, 0, (Kind(((25, 1),), 2, (0,)),), ((10, 10), (7, 10)))
+    found = cheaper_sheets(grid=pair, stock=PRICES[:2], plan=two, proofs=(), effort=Effort(31_000))
+    assert answers.seen[:2] == [([0, 1], [0], 15_000), ([1, 1], [0], 15_000)]
+    assert [sheet.stock for sheet in found] == [1, 1]
+
+
 def test_without_effort_only_less_of_the_stock_is_tried(monkeypatch: pytest.MonkeyPatch) -> None:
     """40,000 in all, 5,000 each; after one that works, from what is there then, until none is left."""
     prices = stock((9, 1, True), (7, 1, True), (5, 1, True))

@@ -50,6 +50,8 @@ def test_lies_are_found_by_their_extents() -> None:
         pytest.param((10, 8), (6, 5), LARGER_REST, 0, (0, 5), id="4 x 8 beyond, 10 x 3 above: crossed"),
         pytest.param((10, 5), (6, 3), LARGER_REST, 0, (6, 0), id="4 x 5 beyond, 10 x 2 above, alike: ripped"),
         pytest.param((10, 8), (6, 5), BY_TURNS, 0, (6, 0), id="a turn of 0: ripped"),
+        pytest.param((10, 10), (8, 7), BY_TURNS, 0, (8, 0), id="2 x 7 beside, 10 x 3 above"),
+        pytest.param((10, 10), (7, 8), BY_TURNS, 1, (0, 8), id="3 x 10 beside, 7 x 2 above"),
         pytest.param((10, 9), (6, 5), BY_TURNS, 1, (0, 5), id="a turn of 1: crossed"),
         pytest.param((10, 9), (6, 5), BY_TURNS, 2, (6, 0), id="a turn of 2, whose first bit is 0: ripped"),
     ],

@@ -11,8 +11,9 @@ from estimator.costing.cutting.assembling import FilledSheet
 from estimator.costing.cutting.effort import Effort
 from estimator.costing.cutting.kerf import Grid
 from estimator.costing.cutting.several_proofs import Proof
-from estimator.model.cutting_plan import StockSheet
+from estimator.model.cutting_plan import StockSheet, WantedPart
 from estimator.model.exact import Fraction
+from estimator.model.problems import Fault
 from tests.costing.cutting.test_planning_steps import grid, on, sheet
 
 F = Fraction
@@ -70,6 +71,20 @@ def test_of_several_sizes_care_is_taken_and_sheets_are_exchanged_where_less_mone
     assert searched(monkeypatch, [on(0)], dearer, TWO, bound=1, money="50", proven="100")[0] == ["careful 1 100 1010", "exchanged 1 5"]
     assert searched(monkeypatch, [on(0)], dearer, TWO, bound=1, money="60", proven="50")[0] == ["careful 1 60 1000", "exchanged 1 5"]
     assert searched(monkeypatch, [on(0)], stock, TWO, bound=1, money="99", pieces=7)[0] == ["careful 1 99 1110", "exchanged 1 5"]
+
+
+def test_sheets_on_hand_are_no_money_when_asked_how_close_a_plan_is(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two of 100, one on hand: 100 to buy, and 99 is proven; worth 200 they would be far from it."""
+    stock = [sheet(10, 10, price=100, on_hand=1), sheet(9, 9, price=50)]
+    assert searched(monkeypatch, [on(0, 1, 2)], stock, TWO, bound=1, money="99")[0] == ["careful 1 99 1010", "exchanged 1 5"]
+    assert searched(monkeypatch, [on(0)], stock, TWO, bound=1, money="0")[0] == ["exchanged 0 0"]
+
+
+def test_everything_that_the_checker_finds_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(planning, "check_plan", lambda **_: ["One.", "Two."])
+    with pytest.raises(Fault) as told:
+        planning.plan_board(wanted=[WantedPart(F(5), F(3), 1, "along")], stock=[sheet(10, 10)], kerf_mm=F(0))
+    assert str(told.value) == "The cutting plan breaks its own laws. One. Two."
 
 
 def test_of_several_sizes_a_plan_that_takes_pieces_on_hand_is_looked_at_though_it_costs_no_more_than_it_must(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -69,6 +69,12 @@ def test_eight_tastes_are_enough_where_the_bounds_are_met(monkeypatch: pytest.Mo
     assert greedy.asked == asked
 
 
+def test_sheets_on_hand_cost_nothing_beside_the_bound(monkeypatch: pytest.MonkeyPatch) -> None:
+    greedy = Greedy(monkeypatch, [([on(0)], [0])] * 12)
+    planning._best_greedy(grid(4), [sheet(10, 10, on_hand=1)], 1, F(0))
+    assert greedy.asked == 8
+
+
 def test_the_bounds_may_be_met_later_than_by_the_eighth_taste(monkeypatch: pytest.MonkeyPatch) -> None:
     greedy = Greedy(monkeypatch, [([on(0, count=2)], [0])] * 9 + [([on(0)], [0])] * 9)
     assert planning._best_greedy(grid(4), [sheet(10, 10)], 1, F(9)) == ([on(0)], [])
@@ -157,9 +163,10 @@ def test_else_all_sheets_on_hand_are_refilled_with_all_of_it(monkeypatch: pytest
 def test_what_share_of_the_effort_care_gets(monkeypatch: pytest.MonkeyPatch, pieces: int, sheets: list[tuple[int, int]], share: int) -> None:
     """A fifth where seven pieces and more lie on a sheet, all of one size; else a tenth. What it leaves comes back."""
     careful = Careful(monkeypatch, [on(0, count=2)])
-    effort = Effort(1000)
+    effort = Effort(1004)
     assert planning._careful(grid(pieces, *sheets), [sheet(10, 10)] * len(sheets), [on(0)], 1, F(0), effort) == [on(0)]
-    assert (careful.given, effort.left) == ([share], 900)
+    assert (careful.given, effort.left) == ([share], 904)
+    assert isinstance(careful.given[0], int)
 
 
 @pytest.mark.parametrize(
@@ -205,12 +212,12 @@ def test_the_plan_stays_where_no_sheet_is_saved(monkeypatch: pytest.MonkeyPatch,
 def test_sheets_of_several_sizes_are_exchanged_only_for_cheaper_ones(monkeypatch: pytest.MonkeyPatch, after: list[int], kept: bool) -> None:
     def cheaper(*, grid: Grid, stock: object, plan: list[OpenSheet], proofs: object, effort: Effort) -> list[OpenSheet]:
         assert ([one.used for one in plan], proofs, effort.left) == ([40], ("proofs",), 77)
-        return [OpenSheet(place, [(0, 0, 0, 5, 4), (0, 0, 1, 5, 4)], 40) for place in after]
+        return [OpenSheet(place, [(0, 0, 1, 5, 4), (0, 0, 0, 5, 4)], 40) for place in after]
 
     monkeypatch.setattr(planning, "cheaper_sheets", cheaper)
     stock = [sheet(10, 10), sheet(9, 10, price=8), sheet(10, 10, price=10), sheet(8, 10)]
     found = planning._exchanged(grid(2, (10, 10), (9, 10), (10, 10), (8, 10)), stock, [on(0, 2)], ("proofs",), Effort(77))  # type: ignore[arg-type]
-    assert found == ([on(place, 2) for place in after] if kept else [on(0, 2)])
+    assert found == ([FilledSheet(place, ((0, 0, 1, 5, 4), (0, 0, 0, 5, 4))) for place in after] if kept else [on(0, 2)])
 
 
 # too large, bounds --------------------------------------------------------------------------------------------------------------------------

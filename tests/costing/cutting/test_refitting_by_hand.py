@@ -42,6 +42,11 @@ def test_the_worth_of_each_lie_under_a_taste(number: int, spread: int) -> None:
     assert exact == snug_lies([*lies[0], *lies[1]])
 
 
+def test_the_row_of_numbers_begins_with_one() -> None:
+    row, found = ShuffledNumbers(1), Refitting(TWO)
+    assert [found._numbers.below(1000) for _ in range(4)] == [row.below(1000) for _ in range(4)]
+
+
 # which sheets -------------------------------------------------------------------------------------------------------------------------------
 
 
@@ -139,6 +144,14 @@ def test_one_sheet_in_four_is_begun_in_strips_and_one_in_two_where_many_pieces_l
     assert answer is not None
     assert answer[0][0][:6] == [(0, 0, y, 3, 2) for y in (0, 2, 4, 6, 8)] + [(0, 3, 0, 3, 2)]
     assert (row.pairs, effort.left) == ([], -(41 + 6 + pieces * 4))
+
+
+@pytest.mark.parametrize(("pieces", "seldom"), [(13, 4), (14, 2)])
+def test_where_few_pieces_lie_on_each_of_two_sheets_one_in_four_is_begun_in_strips(pieces: int, seldom: int) -> None:
+    board = grid([(((3, 2),), pieces)], (10, 10))
+    found, row = refitting(board, (48, 0), *PLAIN, (seldom, 1), *PLAIN, (seldom, 1), table={0: [[(600, 3, 2, 0)]]})
+    assert found.refilled([sheet(*[(0, 0, 0, 3, 2)] * (pieces - 1)), OpenSheet(0, [], 0)], [0], Effort(0)) is not None
+    assert row.pairs == []
 
 
 def test_no_lie_is_looked_at_that_says_it_is_worth_more_than_two_hundred_times_the_room() -> None:

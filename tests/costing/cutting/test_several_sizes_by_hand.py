@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from estimator.costing.cutting import several_proofs
 from estimator.costing.cutting.improving import OpenSheet
 from estimator.costing.cutting.kerf import Grid, Kind
-from estimator.costing.cutting.several_proofs import Proof, _functions, area_proofs, least_money, proofs_of
+from estimator.costing.cutting.several_proofs import Proof, _functions, _strength, area_proofs, least_money, proofs_of
 from estimator.costing.cutting.several_sizes import _exchanged, _exchanges, _pairs, money_of
 from estimator.model.cutting_plan import StockSheet
 from estimator.model.exact import Fraction
@@ -42,6 +43,8 @@ def test_sheets_of_less_weight_cannot_hold_the_parts(used: tuple[int, ...], allo
         (12, (4, 10), [(3, 0, True), (7, 0, True)], 9), (12, (10, 4), [(7, 0, True), (3, 1, False)], 7), (12, (10, 4), [(7, 1, True), (3, 0, True)], 3), (12, (10, 0), [(7, 0, True), (3, 5, True)], 14),
         # three sizes: 6 for 4 is best value, then 10 for 7, then 3 for 3
         (9, (10, 6, 3), [(7, 0, True), (4, 0, True), (3, 0, True)], 7), (16, (10, 6, 3), [(7, 0, True), (4, 0, True), (3, 0, True)], 11), (11, (10, 6, 3), [(7, 0, True), (4, 0, True), (3, 0, True)], 8), (20, (10, 6, 3), [(7, 0, True), (4, 0, True), (2, 0, True)], 14),
+        # the best value last by price: 6 for 6 beats 1 and 3 for 2 and 5
+        (5, (1, 3, 6), [(2, 0, True), (5, 0, True), (6, 0, True)], 6),
         ("13", (6, 4), [("2.5", 0, True), ("1.7", 0, True)], "5.9"), (2, (2, 2), [(5, 0, True), (4, 0, True)], 4),
     ],
 )  # fmt: skip
@@ -54,6 +57,40 @@ def test_the_dearest_proof_counts_and_none_asks_for_nothing() -> None:
     proofs = [Proof(10, (10,)), Proof(25, (10,)), Proof(11, (10,))]
     assert least_money(proofs=proofs, stock=stock((7, 0, True))) == 21
     assert least_money(proofs=[], stock=stock((7, 0, True))) == 0
+
+
+@pytest.mark.parametrize(
+    ("parts", "weights", "prices", "money"),
+    [
+        (30, (10, 4), [(7, 1, True), (3, 0, True)], 14), (30, (10, 4), [(7, 1, True), (2, 0, True)], 10), (30, (10, 4), [(7, 1, True), (2, 0, False)], 14), (30, (10, 0), [(7, 1, True), (2, 9, True)], 14),
+        (30, (10, 4), [(7, 1, False), (2, 0, False)], 0), (30, (10, 4), [(7, 3, True), (2, 0, True)], 0), (30, (10, 4), [(7, 4, True), (2, 0, True)], 0), (31, (10, 4), [(7, 3, True), (8, 0, True)], "0.7"),
+    ],
+)  # fmt: skip
+def test_how_strong_a_proof_is(parts: int, weights: tuple[int, ...], prices: list[tuple[str | int, int, bool]], money: int | str) -> None:
+    """What is missing beside the sheets on hand, at the least price a weight."""
+    assert _strength(Proof(parts, weights), stock(*prices)) == F(money)
+
+
+@pytest.mark.parametrize(("kinds", "most"), [(1, 173), (2, 122), (3, 100), (300, 10), (600, 7), (700, 6), (900, 6)])
+def test_how_many_functions_a_proof_of_several_sizes_tries(monkeypatch: pytest.MonkeyPatch, kinds: int, most: int) -> None:
+    """The root of 30,000 over the kinds, at least six; half of them by the weights of one size."""
+    tried, halves = [], []
+
+    def functions(extents: set[int], sheets: set[int], many: int) -> list[dict[int, int]]:
+        tried.append(many)
+        return []
+
+    def weights(*, whole: int, extents: set[int], most: int) -> list[object]:
+        halves.append(most)
+        return []
+
+    with monkeypatch.context() as patch:
+        patch.setattr(several_proofs, "_functions", functions)
+        proofs_of(grid=grid([(((6, 6),), 1)] * kinds, (10, 10)), stock=stock((9, 0, True)))
+    assert tried == [most, most]
+    monkeypatch.setattr(several_proofs, "weightings", weights)
+    _functions({3}, {10}, most)
+    assert halves == [most // 2]
 
 
 def test_by_area_for_all_parts_and_for_those_that_only_some_sizes_hold() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from estimator.costing.cutting import proofs
 from estimator.costing.cutting.kerf import Kind
 from estimator.costing.cutting.proofs import _spread, proven_sheets, weightings
 
@@ -66,6 +67,26 @@ def test_how_many_steps_are_tried(most: int, steps: int) -> None:
     """Half of what is left beyond the plain one and the five rounded ones, at least one; as many again are folded. Extents 20 to 49 of 100."""
     found = weightings(whole=100, extents=set(range(20, 50)), most=most)
     assert len(found) == 6 + 2 * steps - 1  # the least step, 20, takes nothing off and is the plain one again
+
+
+def test_the_whole_itself_makes_no_step() -> None:
+    """90 of 100 leaves 10, so with one step only it is by 11: 90 weighs as all, and 20 to 49 as they are."""
+    found = weightings(whole=100, extents={*range(20, 50), 90, 100}, most=8)
+    assert ({**{extent: extent for extent in range(20, 50)}, 90: 100, 100: 100}, 100) in found
+
+
+@pytest.mark.parametrize(("kinds", "most"), [(0, 447), (1, 447), (2, 316), (4, 223), (2000, 10), (3000, 8), (4000, 8)])
+def test_how_many_functions_a_proof_tries(monkeypatch: pytest.MonkeyPatch, kinds: int, most: int) -> None:
+    """The root of 200,000 over the kinds, at least eight."""
+    tried = []
+
+    def weights(*, whole: int, extents: set[int], most: int) -> list[object]:
+        tried.append((whole, most))
+        return []
+
+    monkeypatch.setattr(proofs, "weightings", weights)
+    assert proven_sheets(kinds=[kind(6, 2, 1)] * kinds, length=10, width=9) == 0 or kinds
+    assert tried == [(10, most), (9, most)]
 
 
 # what they prove ----------------------------------------------------------------------------------------------------------------------------
