@@ -10,9 +10,10 @@ from estimator.model.shop_records import SIDES
 from estimator.reading.agreement import tell_x_without_edging
 from estimator.reading.books import Sheets
 from estimator.reading.cells import read_cell
-from estimator.reading.columns import ReadRow, Table
+from estimator.reading.columns import ReadRow, Table, cell_place
 from estimator.reading.findings import BLANK
 from estimator.reading.names import close_to, fold, fold_header
+from estimator.reading.raw_cells import column_letter
 from estimator.reading.references import Known, tell_unknown
 from estimator.reading.typed_numbers import Wrong, said, shortened
 
@@ -32,10 +33,12 @@ class Roles:
 def find_roles(table: Table | None, sheets: Sheets) -> Roles:
     """The roles that the headers of Finishes make."""
     roles = Roles()
-    for typed in table.further.values() if table else ():
+    if table is None:
+        return roles
+    for number, typed in table.further.items():
         role, _, what = fold_header(typed).rpartition(" ")
         guess = close_to(what, _SHEET_OF) if len(what) >= 4 else None
-        if not table or not role or (what not in _SHEET_OF and not guess):
+        if not role or (what not in _SHEET_OF and not guess):
             continue
         found, mend, wanted = (
             f"a column named {shortened(typed)}",
@@ -46,10 +49,10 @@ def find_roles(table: Table | None, sheets: Sheets) -> Roles:
             found, mend, wanted = f"a second column named {shortened(typed)}", "take one of the two out", "one column of each name"
         elif what in _SHEET_OF:
             roles.headers[role, what] = typed
-            table.letters[f"{role} {what}"] = table.letters[typed]
+            table.letters[f"{role} {what}"] = column_letter(number)
             continue
         roles.complete = False
-        sheets.findings.problem(table.header_place(typed), found=found, expected=wanted, mend=mend)
+        sheets.findings.problem(cell_place(table, number), found=found, expected=wanted, mend=mend)
     return roles
 
 
