@@ -49,8 +49,8 @@ TOGETHER_S = 15
 """For the tests of one fault, measured likewise."""
 OF_A_TABLE_S = 0.25
 """Cases of one test that take so long together are run before the next that do, so that other tests have their turn."""
-PAGES, MOST_OF_A_PAGE_S = "gallery", 40
-"""Tests of what is said, word for word; each is long, so they are asked last."""
+PAGES, MOST_OF_A_PAGE_S, NO_TIME_S = "gallery", 40, 0.02
+"""Tests of what is said, word for word; each is long, so they are asked last. Those that take no time find a page that another test had made."""
 Fault = tuple[str, int, Mutation]
 Reach = dict[str, Any]
 
@@ -141,7 +141,9 @@ def chosen(noted: Reach, file: str, fault: Mutation) -> list[str]:
         if quickest and together > TOGETHER_S:
             break
         quickest.append(name)
-    return quickest + [name for _, name in known if PAGES in name and name not in quickest]
+    pages = {name.split("[")[0] for _, name in known if PAGES in name}
+    at_once = [name for name, seconds in tests if name.split("[")[0] in pages and seconds is not None and seconds < NO_TIME_S]
+    return list(dict.fromkeys([*quickest, *(name for _, name in known if PAGES in name), *at_once]))
 
 
 def allowed(noted: Reach, names: Sequence[str]) -> float:
