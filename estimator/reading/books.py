@@ -7,13 +7,13 @@ from dataclasses import field
 from typing import TypedDict
 
 from estimator.model.dataclass import dataclass
-from estimator.model.form import JOB, SHEETS, Sheet, expected
+from estimator.model.form import CABINETS, JOB, SHEETS, Sheet, expected
 from estimator.model.problems import Place
 from estimator.reading.cells import read_cell
 from estimator.reading.columns import ReadRow, Table
 from estimator.reading.findings import Findings
 from estimator.reading.item_sheets import ItemSheet, further_value_columns, read_items
-from estimator.reading.names import close_to, fold
+from estimator.reading.names import close_to, fold, fold_header
 from estimator.reading.raw_cells import RawSheet
 from estimator.reading.spreadsheet import Book
 from estimator.reading.tables import read_table
@@ -104,7 +104,23 @@ def read_sheets(job: Book, shop: Book | None, findings: Findings) -> Sheets:
             _read_one(job, in_job[sheet.name], sheet, job_units, sheets)
         elif shop and sheet.name in in_shop:
             _read_one(shop, in_shop[sheet.name], sheet, shop_units, sheets)
+    if not sheets.has("Cabinets") and "Cabinets" not in sheets.meant:
+        _remark_cabinets_elsewhere(job, in_job, sheets)
     return sheets
+
+
+def _remark_cabinets_elsewhere(book: Book, here: dict[str, str], sheets: Sheets) -> None:
+    """A sheet with the headers of Cabinets but a name far from it: its loose parts alone would be priced, and nobody would say so."""
+    needed = {fold(column.header) for column in CABINETS.columns if column.needed}
+    for tab in book.sheets:
+        if tab in here.values():
+            continue
+        rows = book.read(tab).rows
+        if rows and needed <= {fold_header(cell.text) for cell in rows[min(rows)].values()}:
+            sheets.findings.remark(
+                Place(book.name, shortened(tab)),
+                "this sheet has the headers of Cabinets, but is not read under this name: rename it Cabinets if its rows are to be priced",
+            )
 
 
 def _read_one(book: Book, tab: str, sheet: Sheet, units: Units, sheets: Sheets) -> None:

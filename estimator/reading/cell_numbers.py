@@ -91,6 +91,7 @@ def read_whole(cell: Cell, column: Column, _units: Units, starts_1904: bool) -> 
 
 
 _PERCENT = re.compile(r"(.*?) ?%")
+_PERCENT_IN_WORDS = re.compile(r"([\d.,]+) ?(?:percent|per cent|pct\.?|p\.c\.|prozent)", re.IGNORECASE)
 
 
 def read_percent(cell: Cell, column: Column, _units: Units, starts_1904: bool) -> Fraction | Wrong:
@@ -116,7 +117,10 @@ def _signed_percent(cell: Cell) -> Fraction | Wrong | None:
         return value if isinstance(value, Wrong) else value * 100
     if cell.holds != "text":
         return None
-    match = _PERCENT.fullmatch(tidy(cell.text))
+    text = tidy(cell.text)
+    if in_words := _PERCENT_IN_WORDS.fullmatch(text):
+        return Wrong(said(cell.text), f"type {in_words[1]} %, with the sign in place of the word")
+    match = _PERCENT.fullmatch(text)
     if match is None:
         return None
     number = plain_number(match[1])
