@@ -139,7 +139,7 @@ def _sizes(
                 row.at.place(header),
                 f"{length_words(length * unit, units=row.units, places=3)}: {who}",
                 f"{header}: a rule that comes out above 0",
-                "look at the cabinet's sizes first, then at the rule",
+                f"look at the cabinet's sizes first ({cabinet.at.sheet}, row {cabinet.at.number}), then at the rule",
             )
         lengths.append(length * unit)
     return int(count), lengths[0], lengths[1]

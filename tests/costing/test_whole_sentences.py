@@ -228,7 +228,7 @@ def test_a_sheet_that_is_taken_out_and_its_rows_are_changes_with_their_place() -
         ),
         (
             {"width": "width - 600"}, "0 mm: side of cabinet Kitchen 1", "Width: a rule that comes out above 0",
-            "look at the cabinet's sizes first, then at the rule",
+            "look at the cabinet's sizes first (Cabinets, row 2), then at the rule",
         ),
     ],
 )  # fmt: skip
