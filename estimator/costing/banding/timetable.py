@@ -56,8 +56,6 @@ class _Bench:
     """Batches with the end of their pressing, until which their strips hold the bench."""
     first_ends: dict[int, frozenset[int]] = field(default_factory=dict)
     """For each batch of long edges, the batches of ends that must be trimmed before it."""
-    coming: list[Fraction] = field(default_factory=list)
-    """Times at which strips are pressed or trimmed, for workers who wait for it."""
     last_trim: dict[int, Fraction] = field(default_factory=dict)
     """When the trimming of a batch so far ends."""
     trimmed: dict[int, Fraction] = field(default_factory=dict)
@@ -102,9 +100,7 @@ def _do(bench: _Bench, worker: _Worker, number: int, doing: Doing, lasting_min: 
     end_min = worker.now_min + lasting_min
     bench.tasks.append(GlueTask(worker.number, number, doing, worker.now_min, end_min))
     worker.now_min = end_min
-    bench.coming.append(end_min)
     earliest = min(other.now_min for other in bench.workers)
-    bench.coming = [at for at in bench.coming if at > earliest]
     bench.pressed = [one for one in bench.pressed if one[1] > earliest]
 
 
@@ -239,7 +235,7 @@ def _trim(bench: _Bench, worker: _Worker) -> bool:
 
 def _next_event(bench: _Bench, worker: _Worker) -> Fraction:
     """The next time at which this worker might have something to do."""
-    times = [one.ready_min for one in worker.lying] + bench.coming
+    times = [one.ready_min for one in worker.lying]
     times += [other.now_min for other in bench.workers if other is not worker]
     times += [one.ready_min for other in bench.workers for one in other.lying]
     day = int(worker.now_min // 1440)

@@ -115,6 +115,17 @@ def test_lines_side_by_side_add_up_to_each_total() -> None:
         assert sum(getattr(line, column) for line in lines) == getattr(total, column)
 
 
+def test_the_lines_in_their_order_in_a_job_that_has_them_all() -> None:
+    job = random_job(14, kinds=4)
+    assert job.contract is not None
+    answer = priced(replace(job, contract=replace(job.contract, minimum_charge=F(10**6))))
+    assert answer.decision is not None
+    assert [line.words for line in answer.decision.lines] == [
+        "edging", "adhesive", "sundries by hand", "work at the bench", "contractor by the metre", "contractor's set-ups", "contractor's charge for parts",
+        "up to the minimum charge", "trips", "sundries of sending out", "packing and sorting", "edges spoilt here", "parts spoilt away", "relevant cost",
+    ]  # fmt: skip
+
+
 def test_the_plan_that_is_asked_for_stands_beside_the_best() -> None:
     answer = priced(four_edgings(terms=terms(banding="white, oak veneer")))
     assert answer.decision is not None

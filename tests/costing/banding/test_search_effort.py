@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from estimator.costing.banding import searching
-from estimator.costing.banding.best_plan import with_tie_grains
+from estimator.costing.banding.best_plan import _in_order, by_trying, with_tie_grains
 from estimator.costing.banding.bounds import NO_TOLL, Toll, bounds_of, nothing_decided
 from estimator.costing.banding.searching import _good_starts, search
 from estimator.costing.banding.stakes import Stakes, Tin
@@ -147,3 +147,9 @@ def test_a_grain_of_cost_on_each_sent_edging_breaks_ties() -> None:
     assert (grained.scale, grained.hand, grained.sent, grained.invoice) == (12, (120, 240), (62, 303), (36, 48))
     assert (grained.hand_shared, grained.sent_shared, grained.invoice_shared) == ({0b11: 24}, {0b01: 36}, {0b10: 48})
     assert (grained.minimum, grained.always, grained.tins) == (72, 84, (Tin((1, 2), 3, 60, 1),))
+
+
+def test_of_equal_plans_the_one_that_sends_fewer_and_then_the_earlier_in_the_list() -> None:
+    """Of four edgings: none, each alone, then the first with each other before the second with the third."""
+    assert _in_order(4)[:11] == (0b0000, 0b0001, 0b0010, 0b0100, 0b1000, 0b0011, 0b0101, 0b1001, 0b0110, 0b1010, 0b1100)
+    assert by_trying(two(hand=(5, 25), sent=(2, 21), invoice=(3, 4), minimum=0)) == 0
