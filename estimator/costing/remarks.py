@@ -187,6 +187,20 @@ def counts_without_parts(estimate: Estimate) -> Iterator[Remark]:
                 )
 
 
+def fronts_over_the_box(estimate: Estimate) -> Iterator[Remark]:
+    """Typed heights of drawer fronts that are more together than the box is high: one of them is a slip, most likely."""
+    terms = estimate.job.terms
+    shown = partial(length_words, units=terms.units, finest=int(terms.show_fractions))
+    for cabinet in estimate.job.cabinets:
+        together = sum(cabinet.front_heights_mm, start=Fraction(0))
+        if together > cabinet.height_mm:
+            yield Remark(
+                cabinet.at.place("Front heights"),
+                f"the drawer fronts of {cabinet.ref} are {shown(together)} high together, and its box only {shown(cabinet.height_mm)}: "
+                "look at each of the heights",
+            )
+
+
 def strips_and_rolls(estimate: Estimate) -> Iterator[Remark]:
     yield from roll_remarks(estimate.rolls, units=estimate.job.terms.units)
 
@@ -198,6 +212,7 @@ RULES: tuple[Callable[[Estimate], Iterator[Remark]], ...] = (
     least_price_kept,
     target_on_no_line,
     counts_without_parts,
+    fronts_over_the_box,
     sagging_shelves,
     old_prices,
     near_the_open_time,

@@ -48,6 +48,7 @@ No saw kerf | Shop B7
 A kerf wider than any blade | Shop B7 40
 No sheet trim | Shop B8
 Doors on a kind that has none | Cabinets I4 1
+Drawer fronts that are higher than their box | Cabinets J2 1; Cabinets Q1 Front heights; Cabinets Q2 900
 A strip longer than every roll | Edgings F2 0.8
 Roll ends whose lengths do not suffice | Roll ends A2 white 1; Roll ends B2 23; Roll ends C2 0.3; Roll ends D2 200; Edgings N2 60
 More roll ends than On hand says | Roll ends A2 white 1; Roll ends B2 23; Roll ends C2 40
