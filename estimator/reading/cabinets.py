@@ -7,12 +7,11 @@ from typing import Any
 
 from estimator.model.exact import Fraction
 from estimator.model.form import CABINETS, expected
-from estimator.model.records import Cabinet
 from estimator.reading.books import Sheets
 from estimator.reading.cell_lengths import length_of
 from estimator.reading.cell_numbers import number_of
 from estimator.reading.cell_words import found
-from estimator.reading.columns import ReadRow, Table
+from estimator.reading.columns import ReadRow, Table, cell_place
 from estimator.reading.findings import BLANK
 from estimator.reading.names import fold, fold_header, rule_name, unit_in_brackets
 from estimator.reading.raw_cells import Cell
@@ -33,7 +32,7 @@ def fill_from_kind(row: ReadRow, kinds: dict[str, ReadRow], *, kinds_unsound: bo
     for field in ("height_mm", "depth_mm", *_COUNTS):
         if field in row.bad or row.values[field] is not None:
             continue
-        if kind and field in kind.bad:
+        if kind and (field in kind.bad or field in sheets.tables["Kinds"].absent):
             row.bad.add(field)
             continue
         row.values[field] = given.get(field)
@@ -120,10 +119,10 @@ def own_columns(table: Table | None, *, rules: str, of_the_shop: Container[str],
     lengths: set[str] = set()
     if table is None:
         return frozenset()
-    seen: dict[str, str] = {}
+    seen: set[str] = set()
     for row in table.rows:
         row.values["own_numbers"] = {}
-    for _, header in sorted(table.further.items()):
+    for number, header in sorted(table.further.items()):
         cells = [(row, row.further[header]) for row in table.rows if header in row.further]
         name = rule_name(header)
         asked = names_in_rules(name, rules)
@@ -132,13 +131,13 @@ def own_columns(table: Table | None, *, rules: str, of_the_shop: Container[str],
             continue
         if name in seen:
             sheets.findings.problem(
-                table.header_place(header),
+                cell_place(table, number),
                 found=f"a second column named {header}",
                 expected="one column of each name",
                 mend="give one of the two another name",
             )
             continue
-        seen[name] = header
+        seen.add(name)
         is_length = _is_length_column(header, [cell for _, cell in cells])
         if is_length:
             lengths.add(name)
@@ -187,7 +186,3 @@ def _read_own_column(
             )
         else:
             row.values["own_numbers"][name] = Fraction(0)
-
-
-def cabinet(row: ReadRow, own_lengths: frozenset[str]) -> Cabinet:
-    return Cabinet(**row.values, own_lengths=own_lengths, at=row.at)

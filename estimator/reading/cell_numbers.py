@@ -8,7 +8,7 @@ from estimator.model.exact import Fraction
 from estimator.model.form import Column
 from estimator.model.shop_records import Money, Share
 from estimator.model.units import MM_PER_M, decimal_text
-from estimator.reading.cell_words import as_text, found
+from estimator.reading.cell_words import MEND_AN_ERROR, NO_ANSWER, as_text, found
 from estimator.reading.names import close_to, fold
 from estimator.reading.raw_cells import Cell
 from estimator.reading.typed_numbers import Units, Wrong, bare_metre_mm, plain_number, said, stored_number, tidy
@@ -30,6 +30,10 @@ _AS_NUMBER = "format the cell as a number (right click on it, then Format Cells)
 
 def _not_plain(cell: Cell, starts_1904: bool) -> Wrong | None:
     words = found(cell, starts_1904)
+    if cell.holds == "no answer":
+        return NO_ANSWER
+    if cell.holds == "error":
+        return Wrong(words, MEND_AN_ERROR)
     if cell.holds == "yes or no":
         return Wrong(words, "type a number")
     if cell.holds == "iso date" or (cell.holds == "number" and cell.shows == "date"):

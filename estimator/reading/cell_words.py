@@ -9,6 +9,7 @@ from estimator.reading.raw_cells import Cell
 from estimator.reading.typed_numbers import Wrong, said, shortened, stored_number
 
 NO_ANSWER = Wrong("a formula whose answer was not saved", "open the workbook in your spreadsheet program, save it there, and run again")
+MEND_AN_ERROR = "mend the formula in this cell, or type its answer"
 
 
 def as_text(cell: Cell, starts_1904: bool = False) -> str:

@@ -20,7 +20,7 @@ from estimator.reading.cell_numbers import (
 )
 from estimator.reading.cell_rules import read_rule, read_schedule
 from estimator.reading.cell_texts import read_choice, read_currency, read_mark, read_text, read_yes_no
-from estimator.reading.cell_words import NO_ANSWER
+from estimator.reading.cell_words import MEND_AN_ERROR, NO_ANSWER
 from estimator.reading.raw_cells import Cell
 from estimator.reading.typed_numbers import Units, Wrong, shortened
 
@@ -53,7 +53,7 @@ _BLANK: dict[str, Any] = {
 def _wrong_error(cell: Cell, column: Column) -> Wrong:
     if column.what == "rule":
         return Wrong(f"the error {shortened(cell.text)}", "type the rule as text, without = before it")
-    return Wrong(f"the error {shortened(cell.text)}", "mend the formula in this cell, or type its answer")
+    return Wrong(f"the error {shortened(cell.text)}", MEND_AN_ERROR)
 
 
 _READERS: dict[str, Callable[[Cell, Column, Units, bool], Any]] = {

@@ -50,13 +50,6 @@ class Table:
     absent: frozenset[str] = frozenset()
     """Needed columns that the sheet does not have, by field."""
 
-    @property
-    def place(self) -> Place:
-        return Place(self.book, self.name)
-
-    def header_place(self, header: str) -> Place:
-        return Place(self.book, self.name, f"{self.letters[header]}{self.header_row}")
-
 
 def role_columns(table: Table) -> set[int]:
     """A row of Finishes is not blank when only its boards and edgings are filled in."""

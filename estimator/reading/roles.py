@@ -151,7 +151,7 @@ def need_of_finish(finish: ReadRow, role: str, what: str, who: str, sheets: Shee
 
 def _tell_no_role(part: ReadRow, field: str, what: str, role: str, roles: Roles, sheets: Sheets) -> None:
     part.bad.add(field)
-    if not roles.complete:
+    if not roles.complete or not sheets.has("Finishes"):  # told already, of the header or of the sheet
         return
     known = [name for name, kind in roles.headers if kind == what]
     guess = close_to(role, known)

@@ -161,6 +161,7 @@ def test_every_further_row_with_a_length_is_one_for_the_rules_and_stands_at_its_
     ("row", "unit", "problems"),
     [
         ({"gap side": "two"}, "mm", ["Shop B4: the text two | gap side: a length in mm, for the rules | type a number, with digits only"]),
+        ({"gap side": "error:#REF!"}, "mm", ["Shop B4: the error #REF! | gap side: a length in mm, for the rules | mend the formula in this cell, or type its answer"]),
         ({"gap_mid": "two"}, "inch", ["Shop B4: the text two | gap_mid: a length in inches, for the rules | type a number, with digits only"]),
         ({"knob size": "two"}, "mm", ["Shop B4: the text two | knob size: a length in mm, for the rules | type a number, with digits only"]), ({"knob colour": "red"}, "mm", []),
     ],
