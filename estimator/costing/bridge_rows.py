@@ -70,6 +70,8 @@ def _partners(old: Sequence[Any], new: Sequence[Any], *, keys: tuple[str, ...]) 
     if keys == ("ref",) and len(old) != len(new):
         _pair(old, new, found, lambda row: content(row, besides=("at", "ref")))
     _pair(old, new, found, key)
+    if keys == ("ref",):  # a loose part is numbered after the cabinets of its room: its number moves when one of those comes
+        _pair(old, new, found, lambda row: content(row, besides=("at", "ref")))
     _pair(old, new, found, lambda row: getattr(row, keys[0]), only_one=True)
     return found
 
