@@ -27,7 +27,7 @@ def as_text(cell: Cell, starts_1904: bool = False) -> str:
         return cell.text
     value = stored_number(cell.text)
     if isinstance(value, Wrong):
-        return shortened(cell.text)
+        return cell.text
     return f"{decimal_text(value * 100)} %" if cell.shows == "percent" else decimal_text(value)
 
 
