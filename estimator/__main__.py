@@ -75,11 +75,20 @@ def _blank(path: Path, *, units: str) -> int:
 
 def _check(paths: list[Path], *, shop: Path | None) -> int:
     from estimator.batch import check_many
-    from estimator.telling import told
+    from estimator.telling import open_elsewhere_words, told
 
     if missing := _missing(paths, shop):
         return missing
-    return _told((told(outcome, papers=False, as_json=False) for outcome in check_many(paths, shop=shop)), as_json=False)
+    seen: list[Path] = []
+
+    def outcomes() -> Iterator[Told]:
+        for outcome in check_many(paths, shop=shop):
+            seen.append(outcome.path)
+            yield told(outcome, papers=False, as_json=False)
+
+    code = _told(outcomes(), as_json=False)
+    _say_each(open_elsewhere_words(seen))
+    return code
 
 
 def _explain(path: Path, ref: str, *, shop: Path | None, as_json: bool) -> int:
@@ -106,7 +115,7 @@ def _explain(path: Path, ref: str, *, shop: Path | None, as_json: bool) -> int:
 def _price(options: argparse.Namespace) -> int:
     from estimator.batch import tasks_for
     from estimator.folder import left_alone, price_folder
-    from estimator.telling import no_price_book_words, not_priced_words
+    from estimator.telling import no_price_book_words, not_priced_words, open_elsewhere_words
 
     paths, shop, words = [Path(path) for path in options.files], _path(options.shop), _path(options.words)
     out = Path(options.out)
@@ -127,7 +136,10 @@ def _price(options: argparse.Namespace) -> int:
     else:
         outcomes = price_folder(tasks, as_json=options.json, workers=options.workers)
     if not any(path.is_dir() for path in paths):
-        return _told(outcomes, as_json=options.json)
+        code = _told(outcomes, as_json=options.json)
+        if not options.json:
+            _say_each(open_elsewhere_words(paths))
+        return code
     if len(tasks) > 1 and sys.stderr.isatty():
         from estimator.progress import with_bar
 
@@ -136,6 +148,7 @@ def _price(options: argparse.Namespace) -> int:
     code = _told(_keeping(outcomes, kept), as_json=options.json)
     if not options.json:
         _say_each(
+            open_elsewhere_words(task.path for task in tasks),
             left_alone(paths, besides=out),
             not_priced_words(kept, many=len(tasks)),
             "" if shop else no_price_book_words(kept, [path for path in paths if path.is_dir()]),

@@ -2,7 +2,7 @@
 
 import json
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
@@ -206,3 +206,9 @@ def _number(data: Mapping[str, Any], part: str, name: str) -> Fraction:
 
 def _sum(data: Mapping[str, Any], part: str, name: str) -> Fraction:
     return sum((Fraction(str(one.get(name) or 0)) for one in (data.get(part) or {}).values()), start=Fraction(0))
+
+
+def open_elsewhere_words(paths: Iterable[Path]) -> str:
+    """Which workbooks are open in a spreadsheet program, by the small file that it leaves beside them; nothing when none is."""
+    names = [path.name for path in paths if any(path.with_name(name).exists() for name in (f"~${path.name}", f".~lock.{path.name}#"))]
+    return f"Open in another program, so what was not saved there is left out: {', '.join(names)}" if names else ""

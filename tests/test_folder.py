@@ -54,6 +54,7 @@ def test_workers_change_neither_the_order_nor_a_byte(jobs: Path, tmp_path: Path,
     assert written[0] == written[1]
     assert [line.split(":")[0] for line in said[0][0].splitlines() if ".xlsx:" in line] == ["a.xlsx", "b.xlsx", "d.xlsx"]
     assert "c.xlsx: not priced" in said[0][1]
+    assert "Open in another program, so what was not saved there is left out: a.xlsx\n" in said[0][0]
     assert "Left alone, being no job: shop.xlsx, ~$a.xlsx\nNot priced, 1 of 4 jobs: c.xlsx\n" in said[0][0]
     assert "Quote number 2031-001 stands on a, b and d: the register counts each of them" in said[0][0]
 
