@@ -183,6 +183,42 @@ def test_rows_in_another_order_are_a_change_of_their_own() -> None:
     assert (is_work(moved), moved.is_only_said) == (False, False)
 
 
+SAID_ONLY = {
+    "terms": "job_name quote_number revision quote_date prepared_by client client_address site_address client_email units tax_name prices_shown tax_words quote_shows status lead_time_words not_included "
+    "payment_schedule deposit_cap valid_for_days finish logo language paper show_fractions bench_temperature bench_humidity",
+    "shop": "shop_name shop_address licence_number tax_number bank email telephone colour prices_stale_after_days units learning learning_share learning_floor_share label_columns label_rows label_side_mm "
+    "label_top_mm least_change_fee",
+    "contract": "",
+}  # fmt: skip
+"""Items on which no price rests, by the names of their fields."""
+
+
+@pytest.mark.parametrize("field", SAID_ONLY)
+def test_items_that_are_only_said(field: str) -> None:
+    plain = four_edgings()
+    items = getattr(plain, field)
+    said = set()
+    for name in fields_of(items, besides=("at", "lengths_mm")):
+        (change,) = difference_of(plain, replace(plain, **{field: replace(items, **{name: "something else"})})).changes
+        assert change.piece == {"margin_share": "margin_share+markup_share", "markup_share": "margin_share+markup_share"}.get(name, name)
+        if change.is_only_said:
+            said.add(name)
+    assert said == set(SAID_ONLY[field].split())
+
+
+@pytest.mark.parametrize(
+    ("header", "only_said"), [("note", True), ("ref", True), ("priced_on", True), ("low_price", True), ("high_price", True), ("low_min", True), ("high_min", True), ("timed", True), ("price", False), ("qty", False), ("minutes", False)]
+)  # fmt: skip
+def test_columns_that_are_only_said(header: str, only_said: bool) -> None:
+    """Of whichever sheet has such a column; in Construction a note is none."""
+    plain = sample("one-cabinet")
+    field = next(field for field in ("cabinets", "boards", "work", "loose_parts") if hasattr(next(iter(getattr(plain, field)), None), header))
+    first, *others = getattr(plain, field)
+    old = getattr(first, header)
+    changes = difference_of(plain, replace(plain, **{field: (replace(first, **{header: not old if isinstance(old, bool) else F(77) if header != "note" and header != "ref" else "other"}), *others)})).changes
+    assert {change.is_only_said for change in changes} == {only_said}
+
+
 @pytest.mark.parametrize(
     ("changed", "work"),
     [

@@ -68,6 +68,11 @@ def test_where_the_normal_distribution_is_taken_as_certain() -> None:
     assert square_root(F(49, 4)) == F(7, 2)
 
 
+def test_a_root_has_forty_digits() -> None:
+    """The root of 2 as it is published: 1.41421356237309504880168872420969807856967187..."""
+    assert square_root(F(2)) == F("1.414213562373095048801688724209698078570")
+
+
 @pytest.mark.parametrize(("limit", "mean", "sd", "chance"), [(10, 10, 0, 0), (10, 11, 0, 1), (10, 9, 0, 0), (10, 10, 3, F(1, 2))])
 def test_the_chance_that_the_margin_is_eaten(limit: int, mean: int, sd: int, chance: Fraction | int) -> None:
     assert _chance_above(F(limit), mean=F(mean), sd=F(sd)) == chance

@@ -126,10 +126,10 @@ def _longest_run(kinds: Sequence[int], count: int, left: dict[int, dict[Name, in
         while run > 1 and sum(amount // run for amount in left[kind].values()) < pieces:
             run -= 1
     chosen: dict[int, list[Name]] = {}
-    for kind, pieces in need.items():
+    for kind in need:
         names: list[Name] = []
         for name, amount in left[kind].items():
-            names += [name] * min(amount // run, pieces - len(names))
+            names += [name] * (amount // run)
         chosen[kind] = names[::-1]
     return run, [chosen[kind].pop() for kind in kinds]
 

@@ -97,9 +97,8 @@ def _spread(values: Sequence[int], most: int) -> list[int]:
 
 def _all_steps(whole: int, extents: set[int], most: int) -> list[Made]:
     """Extents under a step weigh nothing, and those that leave less than the step weigh as the whole."""
-    steps = {extent for extent in extents if 2 * extent <= whole}
-    steps |= {whole - extent + 1 for extent in extents if 2 * extent > whole and extent < whole}
-    return [_step(whole, step) for step in _spread(sorted(step for step in steps if 0 < 2 * step <= whole), most)]
+    steps = {*extents, *(whole - extent + 1 for extent in extents if extent < whole)}
+    return [_step(whole, step) for step in _spread(sorted(step for step in steps if 2 * step <= whole), most)]
 
 
 def _step(whole: int, step: int) -> Made:

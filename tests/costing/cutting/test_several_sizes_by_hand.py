@@ -7,7 +7,7 @@ import pytest
 from estimator.costing.cutting import several_proofs
 from estimator.costing.cutting.improving import OpenSheet
 from estimator.costing.cutting.kerf import Grid, Kind
-from estimator.costing.cutting.several_proofs import Proof, _functions, _strength, area_proofs, least_money, proofs_of
+from estimator.costing.cutting.several_proofs import Proof, _functions, _of_group, _strength, area_proofs, least_money, proofs_of
 from estimator.costing.cutting.several_sizes import _exchanged, _exchanges, _pairs, money_of
 from estimator.model.cutting_plan import StockSheet
 from estimator.model.exact import Fraction
@@ -133,6 +133,13 @@ def test_parts_over_half_a_sheet_prove_one_a_sheet_whichever_size() -> None:
     # 9 x 6 lies on 10 x 8 only, and not turned, so each takes one
     long = grid([(((9, 6), (6, 9)), 3)], (10, 8), (7, 7))
     assert least_money(proofs=proofs_of(grid=long, stock=prices), stock=prices) == 27
+
+
+def test_a_part_that_may_be_turned_weighs_as_it_lies_lightest() -> None:
+    """6 x 5 on 10 x 10. Plain both ways 30; across in two 5 stays and 6 is all: 6 x 5 or 5 x 10; in three both are one of two: 60 or 50."""
+    board = grid([(((6, 5), (5, 6)), 3)], (10, 10))
+    found = _of_group(board.kinds, frozenset({0}), board)
+    assert [next(found) for _ in range(3)] == [Proof(90, (100,)), Proof(90, (100,)), Proof(150, (200,))]
 
 
 def test_the_strongest_proofs_stand_first() -> None:
