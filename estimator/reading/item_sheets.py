@@ -108,7 +108,7 @@ def _has_its_headers(raw: RawSheet, top: int, headers: dict[str, int], sheet: It
         findings.problem(
             Place(sheet.book, raw.name, f"{column_letter(guess)}{top}" if guess else f"row {top}"),
             found=f"a column named {shortened(as_text(raw.rows[top][guess]))}" if guess else f"no column named {title}",
-            expected="the headers Item, Value and Note",
+            expected=f"a column named {title}: the headers are Item, Value and Note",
             mend=f"did you mean {title}?" if guess else f"name the column {title}",
         )
     return "item" in headers and "value" in headers
