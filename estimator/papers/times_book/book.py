@@ -170,7 +170,7 @@ def _quotes(learned: Learned) -> _Page:
         for one in learned.quotes
     ]
     columns = (
-        ("Job", 32.0, ""), ("Currency", 9.0, ""), ("Hours", 10.0, "0.0"), ("With new times", 10.0, "0.0"), ("Cost", 12.0, money),
+        ("Job", 32.0, ""), ("Currency", 11.0, ""), ("Hours", 10.0, "0.0"), ("With new times", 10.0, "0.0"), ("Cost", 12.0, money),
         ("With new times", 12.0, money), ("Net price", 12.0, money), ("With new times", 12.0, money), ("Difference", 12.0, money),
     )  # fmt: skip
     return "Quotes again", "Each job with today's prices, once with the times of today and once with the new ones.", columns, rows
