@@ -216,7 +216,7 @@ def test_an_item_close_to_one_of_ours_that_is_not_there() -> None:
     read, _ = items("Item | Value\nSaw kurf | 3\nSheet trim | 2\nSheet trm | 5\nknob | 4")
     findings = Findings()
     assert tell_misspelt(read, ["Saw kerf", "Sheet trim", "Bank"], findings) == {"Saw kerf"}
-    assert [str(one) for one in findings.problems.values()][0].splitlines() == [
+    assert str(next(iter(findings.problems.values()))).splitlines() == [
         "job.xlsx > Shop > A2", "    found     a row named Saw kurf", "    expected  a row named Saw kerf, or a name unlike any of ours", "    to mend   did you mean Saw kerf?",
     ]  # fmt: skip
     assert tell_misspelt(read, ["Saw kerf"], Findings(), spared=lambda item, guess: item.typed == "Saw kurf") == set()

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from openpyxl import load_workbook
 
+from estimator.batch import price_book
 from estimator.model.exact import Fraction
 from estimator.model.problems import Place, Refusal
 from estimator.model.records import Job
@@ -338,6 +339,16 @@ def test_own_lengths_of_the_shop_are_not_taken_for_misspelt_rows(tmp_path: Path)
 
 
 # --- the job as far as it could be read -------------------------------------------------------------------------------
+
+
+def test_a_price_that_is_none_hides_no_size_that_is_wrong(tmp_path: Path) -> None:
+    """Board, edging and cabinet each lack something on which no size rests, so that band and rule are looked at all the same."""
+    told = {("Boards", "E2"): "dear", ("Edgings", "E2"): None, ("Edgings", "M2"): "gum", ("Cabinets", "D2"): "two"}
+    sizes = {("Edgings", "D2"): "19", ("Edgings", "D3"): "19.5", ("Construction", "D6"): "width - 900"}
+    answer = price_book(draw(tmp_path / "job.xlsx", ONE_BOOK, changes={**told, **sizes}))
+    assert isinstance(answer, Refusal)
+    places = {(problem.place.sheet, problem.place.cell) for problem in answer.problems}
+    assert places >= {*told, ("Edgings", "D3"), ("Construction", "D6")}
 
 
 def test_a_refusal_holds_the_sound_rows_for_the_engine(tmp_path: Path) -> None:
