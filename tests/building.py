@@ -11,6 +11,11 @@ from estimator.model.shop_records import Instalment, Money, Shop
 
 AT = Row("book.xlsx", "Sheet", 2, {})
 ITEMS = Items("book.xlsx", "Job", {})
+CELLS = Row(
+    "book.xlsx", "Sheet", 2,
+    {"Price": "B", "Minutes": "C", "Cost each": "D", "Minutes each": "E", "Number": "F", "Step": "G", "Count": "H", "Length": "I", "Width": "J", "Priced on": "K"},
+)  # fmt: skip
+"""A row that knows its columns: a place with a wrong header is another place."""
 
 
 def terms(**other: Any) -> Terms:

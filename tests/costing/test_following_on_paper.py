@@ -10,8 +10,9 @@ import pytest
 from estimator.costing.estimate import estimate_job
 from estimator.costing.following import CostShare, OwnMinutes, Taken, costs_of_the_job, follow
 from estimator.model.exact import Fraction
+from estimator.model.problems import Place
 from estimator.model.results import Estimate
-from tests.building import extra, shop, terms
+from tests.building import CELLS, extra, shop, terms
 from tests.costing.banding.test_glue_day import glue
 from tests.costing.banding.worked import board, contract, edging, fitting, four_edgings, loose
 from tests.costing.test_seldom_met import step
@@ -32,6 +33,8 @@ def priced(**other: Any) -> Estimate:
         "terms": terms(banding="birch"), "shop": shop(), "boards": (board(),), "edgings": (white, edging("birch", "3")), "adhesives": (glue("quick"),), "loose_parts": parts, "fittings": fittings, "work": WORK, "contract": contract(minimum_charge=F(0)),
         "extras": (extra("100", ref="own"), replace(extra("1", qty="2", ref="bought"), price_each=None, cost_each=F(40), minutes_each=F(15)), replace(extra("1", ref="work"), price_each=None, minutes_each=F(20))),
     }  # fmt: skip
+    for name in ("boards", "edgings", "loose_parts", "fittings", "work", "extras"):
+        plain[name] = tuple(replace(row, at=CELLS) for row in plain[name])
     answer = estimate_job(four_edgings(**{**plain, **other}))
     assert isinstance(answer, Estimate)
     return answer
@@ -66,7 +69,8 @@ def test_a_door() -> None:
     assert minutes(found.minutes) == [("cut", 1, 3, True), ("hang", 1, 12, True), ("sand", F("0.5"), 10, False), ("coat", 1, 1, False), ("press", 1, 2, False), ("pack", 1, 4, False)]
     assert found.prime == F("0.5") * 60 / (F("35.7604") * F("0.8")) + F("2.08") + F("1.5") + F("2.5") + F("0.4") + 3 + F("7.5")
     assert [part.part for part in found.parts] == ["door"]
-    assert found.minutes[0].place == WORK[0].at.place("Minutes")
+    assert {row.place for row in found.minutes} == {CELLS.place("Minutes")} == {Place("book.xlsx", "Sheet", "C2")}
+    assert {row.place for row in (*found.boards, *found.edgings, *found.fittings)} == {Place("book.xlsx", "Sheet", "B2")}
 
 
 def test_a_shelf_whose_only_edge_is_sent() -> None:
@@ -82,7 +86,7 @@ def test_extras() -> None:
     assert (own.prime, own.share, own.target, own.minutes, own.bought, own.boards, own.fittings) == (0, 0, 0, (), (), (), ())
     assert taken(bought.bought) == [("bought in", 1, 40, bought.line.owner.at.place("Cost each"))]
     assert minutes(bought.minutes) == [("own work", 1, 15, True)]
-    assert (bought.prime, bought.minutes[0].place) == (F("47.5"), bought.line.owner.at.place("Minutes each"))
+    assert (bought.prime, bought.minutes[0].place, bought.bought[0].place) == (F("47.5"), Place("book.xlsx", "Sheet", "E2"), Place("book.xlsx", "Sheet", "D2"))
     assert (minutes(work.minutes), work.bought, work.prime) == ([("own work", 1, 20, True)], (), 10)
 
 

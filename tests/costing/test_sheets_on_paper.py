@@ -25,7 +25,7 @@ from estimator.model.records import Job, LoosePart
 from estimator.model.results import ContractorLine, Invoice
 from estimator.model.shop_records import Board, BoardOffcut, ContractPrice
 from estimator.model.taken import BoardUse, EdgingUse
-from tests.building import AT, shop, terms
+from tests.building import AT, CELLS, shop, terms
 from tests.costing.banding.worked import board, contract, four_edgings, loose
 
 F = Fraction
@@ -122,7 +122,7 @@ MEND = "make the part smaller, join it from two, or stock a larger sheet of this
 def test_a_part_that_fits_no_sheet(length: int, width: int, grain: bool, part: str, header: str | None, words: str) -> None:
     """A trimmed sheet of 2000 x 1000, and a smaller one."""
     boards = [size(520, 520, 5, grain=grain), size(2020, 1020, 9, grain=grain)]
-    row = loose("top", 1, length, width, "", grain=part)
+    row = loose("top", 1, length, width, "", grain=part, at=CELLS)
     job = with_boards(boards, [row, replace(row, qty=2)])
     found = parts_too_large(job, parts_of_job(job).parts)
     problem = Problem(row.at.place(header or ""), f"{length} x {width} mm: top of top{words}", f"{header}: a part that fits a trimmed sheet of white 18, 2000 x 1000 mm", MEND)

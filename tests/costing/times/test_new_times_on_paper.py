@@ -17,7 +17,7 @@ from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.shop_records import Step
 from estimator.model.times import Compared, LogRow, Observed, StepCount, StepTime
-from tests.building import AT, shop
+from tests.building import AT, CELLS, shop
 from tests.costing.test_seldom_met import logged, ten_parts
 
 F = Fraction
@@ -189,14 +189,14 @@ def test_the_unit_of_a_typed_count(per: str, inch: bool, unit: str) -> None:
 
 
 def noted(*names: str, kind: str = "steps", counts: tuple[int | str, ...] = (), minutes: str | None = "60", day: int = 4, note: str = "") -> LogRow:
-    return LogRow(date(2031, 3, day), "ten.xlsx", names, kind, tuple(map(F, counts)), None if minutes is None else F(minutes), note, AT)  # type: ignore[arg-type]
+    return LogRow(date(2031, 3, day), "ten.xlsx", names, kind, tuple(map(F, counts)), None if minutes is None else F(minutes), note, CELLS)  # type: ignore[arg-type]
 
 
 def test_days_of_one_step_are_put_together() -> None:
     """The latest date, both notes, the minutes that were noted; a stage and a step of one name are two things."""
     log = [noted("cut", minutes="12", day=5, note="slow"), noted("cut", minutes=None, day=6), noted("cut", minutes="9", day=3, note="quick"), noted("making", kind="stage", minutes="7")]
     cut, making = seen_in(log, ten_parts(), then={}).observed
-    assert cut == Observed(date(2031, 3, 6), "ten.xlsx", (StepCount("cut", F(10)),), "making", F(21), F(20), "slow; quick", AT, 3)
+    assert cut == Observed(date(2031, 3, 6), "ten.xlsx", (StepCount("cut", F(10)),), "making", F(21), F(20), "slow; quick", CELLS, 3)
     assert (making.name, making.stage, making.estimated_min, making.real_min, making.rows) == ("cut + sand + fetch", "making", 40, 7, 1)
 
 
@@ -210,7 +210,7 @@ def test_a_stage_of_which_the_job_has_nothing_is_told() -> None:
     assert found.observed == ()
     assert found.problems == (
         Problem(
-            AT.place("Count"), "nothing: the cell is blank", "Count: a number, for the job's estimate has nothing of the stage fitting",
+            CELLS.place("Count"), "nothing: the cell is blank", "Count: a number, for the job's estimate has nothing of the stage fitting",
             "name its steps in its place, and type how many of each were done",
         ),
     )  # fmt: skip
@@ -243,7 +243,7 @@ def test_boards_and_edgings_that_were_used() -> None:
     assert usable_m2(ten_parts().job.boards[0]) == F("35.7604")
     assert (found.edgings["white"].used, found.edgings["white"].taken, list(found.boards), list(found.edgings)) == (F("8.5"), F("8.5"), ["white 18"], ["white"])
     assert found.problems == tuple(
-        Problem(AT.place("Step"), f"{name}, of which this job uses none", f"Step: {which} that the job uses", "use the name of the one that was taken, or take the row out")
+        Problem(CELLS.place("Step"), f"{name}, of which this job uses none", f"Step: {which} that the job uses", "use the name of the one that was taken, or take the row out")
         for name, which in (("oak 18", "a board"), ("beech", "an edging"))
     )  # fmt: skip
 
