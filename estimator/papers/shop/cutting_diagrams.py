@@ -27,6 +27,8 @@ _CUTS_PT = {"mm": 55 * PT_PER_MM, "inch": 66 * PT_PER_MM}
 _BETWEEN_PT = 10.0
 _MOST_COLUMNS, _TRIES = 2, 4
 """Columns of cuts beside a drawing, and how often it is drawn anew until all has its room."""
+_MOST_NOTES_PT = 52.0
+"""What the words below a drawing may take of its page: four lines."""
 _HEAD_PT = 42.0
 """What the heading and the line below it take."""
 _AROUND = Around(left_pt=16, bottom_pt=29, right_pt=2, top_pt=4)
@@ -102,8 +104,10 @@ def _diagram(paper: ShopPaper, use: BoardUse, entry: NamedPattern, *, number: in
     for _ in range(_TRIES):
         left_pt = look.across_width_pt - columns_beside * (column_pt + _BETWEEN_PT) + _BETWEEN_PT
         picture, unwritten = _picture(paper, use, entry, stock, width_pt=left_pt, below_pt=notes_pt)
-        notes = [paragraph(paper.say("too small to write in", words=words), look) for words in unwritten]
-        wanted_pt = sum(note.wrap(look.across_width_pt, look.height_pt)[1] + note.getSpaceBefore() for note in notes)
+        notes = [paragraph(paper.say("too small to write in", words="; ".join(unwritten)), look)] if unwritten else []
+        # notes that took more would shrink the drawing until nothing can be written in: the rest of them goes on over the page
+        noted_pt = sum(note.wrap(look.across_width_pt, look.height_pt)[1] + note.getSpaceBefore() for note in notes)
+        wanted_pt = min(noted_pt, _MOST_NOTES_PT)
         columns = cuts_beside(
             paper, entry.pattern.cuts, width_pt=column_pt, height_pt=_page_height_pt(paper) - _HEAD_PT - wanted_pt
         )
