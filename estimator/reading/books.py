@@ -20,7 +20,7 @@ from estimator.reading.tables import read_table
 from estimator.reading.typed_numbers import Units, Wrong, shortened
 
 IN_EITHER_BOOK = ("Finishes", "Kinds")
-_NOT_READ_HERE = ("Time log",)
+_READ_HERE = tuple(sheet for sheet in SHEETS if sheet.name != "Time log")  # that is read when it is asked for
 _UNITS = next(column for column in JOB.columns if column.field == "units")
 
 
@@ -97,9 +97,7 @@ def read_sheets(job: Book, shop: Book | None, findings: Findings) -> Sheets:
     shop_units = _units_of(raw_shop_own, shop, findings) or "mm"
     default = _units_of(raw_shop_job, job, findings) if raw_shop_job else shop_units
     job_units = _units_of(raw_job, job, findings) or default or "mm"
-    for sheet in SHEETS:
-        if sheet.name in _NOT_READ_HERE:
-            continue
+    for sheet in _READ_HERE:
         if sheet.name in in_job:
             _read_one(job, in_job[sheet.name], sheet, job_units, sheets)
         elif shop and sheet.name in in_shop:

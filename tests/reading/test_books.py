@@ -95,6 +95,7 @@ def test_a_bare_number_is_in_the_unit_of_its_book(job: str, own_shop: str | None
     assert sheets.rows("Cabinets")[0].values["width_mm"] == Fraction(width_mm)
     assert sheets.rows("Boards")[0].values["thickness_mm"] == Fraction(thickness_mm)
     assert sheets.units("Boards") == ("mm" if thickness_mm == "18" else "inch")
+    assert sheets.units("Cabinets") == ("mm" if width_mm == "600" else "inch")
     assert sheets.units("Edgings") == "mm"
 
 
@@ -141,6 +142,24 @@ def test_a_misspelt_tab_beside_the_same_sheet_of_the_other_book_is_remarked() ->
     assert remarked(sheets_of({"Boards": BOARDS}, {"Bords": BOARDS})) == [f"shop.xlsx > Bords: {words}"]
 
 
+def test_every_misspelt_tab_is_told_and_remarked() -> None:
+    sheets = sheets_of({"Bords": BOARDS, "Edgins": "a | b", "Cabinet": CABINETS}, {"Boards": BOARDS})
+    assert [one.partition(":")[0] for one in told(sheets)] == ["job.xlsx > Edgins", "job.xlsx > Cabinet"]
+    assert [one.partition(":")[0] for one in remarked(sheets)] == ["job.xlsx > Bords"]
+
+
+@pytest.mark.parametrize(
+    ("job", "said"),
+    [
+        ({"Kitchen": CABINETS}, True), ({"Kitchen": "Width | Kind | Room | Qty (pieces)\n600 | base | a | 1"}, True), ({"Kitchen": "Kind | Qty"}, False), ({"Kitchen": ""}, False), ({"Cabinet": CABINETS}, False), ({"Cabinets": CABINETS, "Kitchen": CABINETS}, False),
+        ({"Extras": CABINETS}, False), ({"Notes": "a | b", "Kitchen": CABINETS}, True),
+    ],
+)  # fmt: skip
+def test_cabinets_under_a_name_far_from_theirs(job: dict[str, str], said: bool) -> None:
+    words = "this sheet has the headers of Cabinets, but is not read under this name: rename it Cabinets if its rows are to be priced"
+    assert [one for one in remarked(sheets_of(job)) if "headers of Cabinets" in one] == ([f"job.xlsx > Kitchen: {words}"] if said else [])
+
+
 # --- a sheet that is not there --------------------------------------------------------------------------------------------------------------
 
 COPIED = "add the sheet {0}, or copy it from the blank form (estimator blank writes it)"
@@ -174,6 +193,12 @@ def test_hidden_rows_that_hold_something(hidden: list[int], words: list[str]) ->
     raw, findings = RawSheet("Cabinets", False, {**{row: {1: Cell("x")} for row in (1, 2, 3, 4)}, 5: {}}, hidden), Findings()
     _remark_hidden(raw, "job.xlsx", findings)
     assert [str(one) for one in findings.remarks] == [f"job.xlsx > Cabinets: {said}" for said in words]
+
+
+def test_what_is_hidden_is_remarked_of_each_sheet_that_is_read() -> None:
+    held: Any = Held("job.xlsx", {"Cabinets": CABINETS, "Job": JOB, "Notes": "a | b"}, {})
+    held.sheets = {name: RawSheet(name, True, raw.rows) for name, raw in held.sheets.items()}
+    assert [str(one) for one in read_sheets(held, None, Findings()).findings.remarks] == [f"job.xlsx > {name}: this sheet is hidden; it is read all the same" for name in ("Job", "Cabinets")]
 
 
 def test_hidden_sheets() -> None:
