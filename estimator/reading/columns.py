@@ -17,6 +17,16 @@ from estimator.reading.typed_numbers import Units, shortened
 
 _LOOK_FOR_HEADERS_IN_ROWS = 30
 _SOURCE_LENGTHS = ("length", "lengths")
+_MONEY = frozenset({"price", "low_price", "high_price", "price_per_m", "low_price_per_m", "high_price_per_m", "priced_on"})
+_BOUGHT = frozenset({"charge", "on_hand", "on_hand_m", "expected_yield_share", "roll_length_m", "spare_share", "overhang_mm"})
+_SIZELESS: Mapping[str, frozenset[str]] = {
+    "Boards": _MONEY | _BOUGHT | {"density_kg_m3", "e_modulus_n_mm2"},
+    "Edgings": _MONEY | _BOUGHT | {"material", "by_hand", "send_out", "adhesive"},
+    "Cabinets": frozenset({"qty", "tax_rate_share", "note"}),
+    "Loose parts": frozenset({"qty", "tax_rate_share", "note"}),
+    "Finishes": frozenset({"words"}),
+}
+"""Columns on which no size of a part rests, by sheet."""
 
 
 @dataclass(slots=True)
@@ -33,6 +43,10 @@ class ReadRow:
     @property
     def sound(self) -> bool:
         return not self.bad
+
+    def has_sizes(self, sheet: str) -> bool:
+        """Whether all that sizes rest on could be read: the engine can look at the row though a price in it is wrong."""
+        return self.bad <= _SIZELESS.get(sheet, frozenset())
 
 
 @dataclass(slots=True)

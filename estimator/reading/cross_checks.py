@@ -73,8 +73,8 @@ def check(sheets: Sheets) -> Checked:
 
 
 def _set_aside_finishes_without_boards(sheets: Sheets) -> None:
-    """A finish whose board has no sound row gives the rules no thickness, and they should not be blamed for it."""
-    sound = {str(row.values["board"]) for row in sheets.rows("Boards") if row.sound}
+    """A finish whose board has no row with its sizes gives the rules no thickness, and they should not be blamed for it."""
+    sound = {str(row.values["board"]) for row in sheets.rows("Boards") if row.has_sizes("Boards")}
     for row in sheets.rows("Finishes"):
         if not sound.issuperset(row.values["boards"].values()):
             row.bad.add("boards")

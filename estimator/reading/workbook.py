@@ -141,7 +141,7 @@ def _read(book: Book, shop_book: Book | None, findings: Findings, *, shop_unread
 
 
 def _job(sheets: Sheets) -> Job:
-    """The job from every sound row; in a correct workbook these are all rows."""
+    """The job from every row whose sizes could be read; in a correct workbook these are all rows."""
     checked = check(sheets)
     return Job(
         workbook=sheets.workbook,
@@ -172,7 +172,10 @@ def _job(sheets: Sheets) -> Job:
 
 
 def _records(record: Any, sheets: Sheets, name: str, **more: Any) -> tuple[Any, ...]:
-    """One record for each sound row: the fields of the form are the fields of the record."""
+    """One record for each row that has its sizes: the fields of the form are the fields of the record.
+
+    What could not be read has told its problem and stands as 1, so that the engine can look at the sizes.
+    """
     names = {field.name for field in fields(record)} - more.keys() - {"at"}
-    rows = sheets.rows(name)
-    return tuple(record(**{name: row.values[name] for name in names}, **more, at=row.at) for row in rows if row.sound)
+    rows = [row for row in sheets.rows(name) if row.has_sizes(name)]
+    return tuple(record(**{one: 1 if one in row.bad else row.values[one] for one in names}, **more, at=row.at) for row in rows)
