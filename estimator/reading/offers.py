@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from estimator.model.form import CONTRACT, CONTRACT_PRICES, MACHINE, Sheet
 from estimator.model.problems import Place
 from estimator.model.shop_records import Contract, Machine
 from estimator.reading import agreement
 from estimator.reading.books import Sheets
-from estimator.reading.item_sheets import ItemSheet, item_key, read_values, tell_misspelt
+from estimator.reading.item_sheets import ItemSheet, ReadItems, item_key, read_values, tell_misspelt
 from estimator.reading.references import Known, refer
 
 _EDGING = next(column for column in CONTRACT_PRICES.columns if column.field == "edging")
@@ -25,7 +23,7 @@ def check_contract(sheets: Sheets, known: dict[str, Known]) -> Contract | None:
     agreement.tell_twice(prices, breaks, "From metres", sheets, what="a price of {edging} from these metres")
     agreement.setups_agree(prices, sheets)
     own = sheets.items.get("Contract")
-    values = _values(CONTRACT, own, sheets) if own else None
+    values = _values(CONTRACT, own, sheets, meant=_misspelt(CONTRACT, own, sheets)) if own else None
     if values is None:
         return None
     agreement.breaks_can_be_counted(values, sheets)
@@ -34,18 +32,23 @@ def check_contract(sheets: Sheets, known: dict[str, Known]) -> Contract | None:
 
 def read_machines(sheets: Sheets) -> tuple[Machine, ...]:
     """The machine of the Value column first, then those of the further columns, by their headers."""
-    machines = []
     first = sheets.items.get("Machine")
+    if first is None:
+        return ()
+    machines, meant = [], _misspelt(MACHINE, first, sheets)
     for name, own in (("", first), *sheets.more_machines):
-        values = _values(MACHINE, own, sheets, is_first=not name) if own else None
+        values = _values(MACHINE, own, sheets, meant=meant)
         if values and not values.bad:
             machines.append(Machine(**values.values, at=values.at, name=name))
     return tuple(machines)
 
 
-def _values(sheet: Sheet, own: ItemSheet, sheets: Sheets, *, is_first: bool = True) -> Any:
+def _misspelt(sheet: Sheet, own: ItemSheet, sheets: Sheets) -> set[str]:
+    return tell_misspelt(own, [column.header for column in sheet.columns], sheets.findings)
+
+
+def _values(sheet: Sheet, own: ItemSheet, sheets: Sheets, *, meant: set[str]) -> ReadItems | None:
     """The values of a sheet; None when it has none at all."""
-    meant = tell_misspelt(own, [column.header for column in sheet.columns], sheets.findings) if is_first else ()
     known = {item_key(column.header) for column in sheet.columns}
     if not any(item.value for key, item in own.items.items() if key in known):
         return None
