@@ -13,6 +13,8 @@ NOTE = Column("Note", "note", "text", "where it comes from; for the shop only")
 _LINE_ABOVE_EACH = {"Construction": "Kind", "Work": "Stage", "Cabinets": "Room", "Loose parts": "Room"}
 _NARROW = ("yes no", "mark", "whole", "number", "percent", "length", "rating", "date")
 _WIDEST = {"rule": 62, "text": 34}
+_SENTENCE, _NAME = 36, 15
+"""Least widths: an empty sheet too has room for what a person will type there."""
 
 
 def draw_rows(pen: Pen, page: Any, sheet: Sheet, rows: Rows) -> None:
@@ -81,7 +83,8 @@ def _width(title: str, column: Column | None, cells: list[str]) -> float:
         return 54
     if column is None or column.what in _NARROW:
         return max(broken, min(longest, 14) + 3, 8)
-    return max(broken, min(longest, _WIDEST.get(column.what, 30)) * 1.05 + 3.5, 10)
+    least = _SENTENCE if column.header == "Words for the quote" else _NAME if column.what in ("text", "name") else 10
+    return max(broken, min(longest, _WIDEST.get(column.what, 30)) * 1.05 + 3.5, least)
 
 
 def _lines(title: str, width: float) -> int:
