@@ -20,7 +20,6 @@ _ORIGINS = {
     "from memory": "from memory",
     "common practice": "common practice",
     "board data": "board data pages",
-    "input": "starting value",
     "starting value": "starting value",
 }
 _MEND = {
