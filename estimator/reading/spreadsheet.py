@@ -93,10 +93,9 @@ def _targets(package: Package, rels: str, *, by_id: dict[str, str] | None = None
     def start(tag: str, attributes: dict[str, str]) -> None:
         if tag != "Relationship" or attributes.get("TargetMode", "").casefold() == "external":
             return
-        target = _inside(folder, attributes.get("Target", ""))
-        by_kind.setdefault(attributes.get("Type", "").rpartition("/")[2], []).append(target)
-        is_sheet = attributes.get("Type", "").endswith("/worksheet")
-        if by_id is not None and is_sheet:
+        target, kind = _inside(folder, attributes.get("Target", "")), attributes.get("Type", "").rpartition("/")[2]
+        by_kind.setdefault(kind, []).append(target)
+        if by_id is not None and kind == "worksheet":
             by_id[attributes.get("Id", "")] = target
 
     if package.has(rels):

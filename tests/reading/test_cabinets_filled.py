@@ -58,6 +58,8 @@ def blank(cell: str, header: str, kind: str = "open", unit: str = "mm") -> str:
         # where the kind itself is unsound, that alone is told
         ("A | | base | 1 | 600 | | | | | | white", KINDS.replace("base | 720", "base | tall"), ["Kinds B2: the text tall | Height in mm: a number above 0 | type a number, with digits only"]),
         ("A | | base | 1 | 600 | 720 | | | | | white", KINDS.replace("| 2 | 1 | 3", "| two | 1 | 3"), ["Kinds D2: the text two | Shelves: a whole number, 0 or more | type a number, with digits only"]),
+        ("A | | base | 1 | 600 | | | | | | white", "Kind | Height\nbase | tall", ["Cabinets G2: nothing: the cell is blank, and the kind base gives none | Depth in mm: a number above 0 | fill it in, or give the kind its Depth in the sheet Kinds",
+                                                                               "Kinds B2: the text tall | Height in mm: a number above 0 | type a number, with digits only"]),
         ("A | | base | 1 | 600 | tall | | | | | white", KINDS, ["Cabinets F2: the text tall | Height in mm: a number above 0 | type a number, with digits only"]),
         # a kind that may stand in a row without a name, or in a sheet or under a header that is misspelt
         ("A | | base | 1 | 600 | | | | | | white", KINDS.replace("base", "    "), ["Kinds A2: nothing: the cell is blank | Kind: a few words | fill it in (a kind of the Construction sheet)"]),
@@ -207,5 +209,7 @@ def test_two_columns_of_one_name(headers: str, problems: list[str]) -> None:
 
 
 def test_columns_after_one_that_says_nothing_are_read() -> None:
+    (twice,) = cabinets("A | | base | 1 | 600 | 720 | 560 | | | | white | 5 | 7 | 8", head=f"{HEAD} | Knob size | knob_size | Partitions")
+    assert twice.own_numbers == {"knob_size": 5, "partitions": 8}
     (one,) = cabinets("A | | base | 1 | 600 | 720 | 560 | | | | white | red | 5 | | 7", head=f"{HEAD} | Colour | Knob size | Empty | Partitions")
     assert one.own_numbers == {"knob_size": 5, "partitions": 7}

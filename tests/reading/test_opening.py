@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from estimator.reading import spreadsheet
+from estimator.reading import package, spreadsheet
 from estimator.reading.number_formats import shows_of_code, shows_of_styles
 from estimator.reading.package import Package, Unfit
 from estimator.reading.spreadsheet import _book, _inside, _targets, open_book
@@ -106,7 +106,7 @@ def test_a_workbook_without_styles_or_texts() -> None:
     ("folder", "target", "part"),
     [
         ("xl", "sheet.xml", "xl/sheet.xml"), ("xl", "a/sheet.xml", "xl/a/sheet.xml"), ("xl", "/a/sheet.xml", "a/sheet.xml"), ("xl", "../a/sheet.xml", "a/sheet.xml"), ("xl/b", "../../sheet.xml", "sheet.xml"), ("xl", "./sheet.xml", "xl/sheet.xml"),
-        ("", "sheet.xml", "sheet.xml"), ("", "../sheet.xml", "sheet.xml"), ("xl", "a//sheet.xml", "xl/a/sheet.xml"), ("xl", "//sheet.xml", "sheet.xml"), ("xl", "", "xl"),
+        ("", "sheet.xml", "sheet.xml"), ("", "../sheet.xml", "sheet.xml"), ("xl", "a//sheet.xml", "xl/a/sheet.xml"), ("xl", "//sheet.xml", "sheet.xml"), ("xl", "/XL/sheet.xml", "XL/sheet.xml"), ("xl", "", "xl"),
     ],
 )  # fmt: skip
 def test_where_a_link_leads(folder: str, target: str, part: str) -> None:
@@ -121,13 +121,18 @@ def test_links_by_their_kind() -> None:
     assert (_targets(held, "_rels/.rels"), _targets(held, "none.rels")) == ({"x": ["b.xml"]}, {})
 
 
-def test_a_book_that_cannot_be_opened_is_closed_again(tmp_path: Path) -> None:
+@pytest.mark.parametrize("broken", ["<workbook>", "<workbook/>" + " " * 200])
+def test_a_book_that_cannot_be_opened_is_closed_again(broken: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """One breaks off, the other is too large: neither is held, so that its owner can replace it."""
     path = tmp_path / "job.xlsx"
     with zipfile.ZipFile(path, "w") as archive:
-        archive.writestr("xl/workbook.xml", "<workbook>")
-    with pytest.raises(Unfit):
+        archive.writestr("xl/workbook.xml", broken)
+    closed: list[str | None] = []
+    monkeypatch.setattr(zipfile.ZipFile, "close", lambda archive: closed.append(archive.filename))
+    monkeypatch.setattr(package, "MOST_PART_BYTES", 100)
+    with pytest.raises(Unfit) as unfit:  # which keeps the archive alive: it is not closed by being forgotten
         open_book(path)
-    path.unlink()
+    assert (closed, bool(unfit.value.found)) == ([str(path)], True)
 
 
 # --- what a style shows ---------------------------------------------------------------------------------------------------------------------

@@ -238,6 +238,14 @@ def test_a_role_that_its_finish_leaves_blank_is_told_of_the_finish() -> None:
                     f"Finishes E3: nothing: the cell is blank | front edging: {NEEDS} Edgings | fill it in: the loose part filler needs it"]  # fmt: skip
 
 
+def test_a_part_whose_role_its_finish_leaves_blank_is_not_handed_on() -> None:
+    finishes = FINISHES.replace("| oak 19      | oak veneer", "| | oak veneer", 1)
+    read_so = answer(finishes, **{"Loose parts": LOOSE + "filler | 1 | 700 | 80 | front | | | | | | oak\nplinth | 1 | 700 | 80 | front | | | | | | white"})
+    assert isinstance(read_so, Refusal)
+    assert read_so.readable is not None
+    assert [part.part for part in read_so.readable.loose_parts] == ["plinth"]
+
+
 @pytest.mark.parametrize(("sheet", "why"), [("Boards", "the boards that Loose parts name"), ("Edgings", "the edgings that Loose parts name"), ("Finishes", "the finishes that Loose parts name")])
 def test_a_sheet_that_loose_parts_need(sheet: str, why: str) -> None:
     tables = {"Finishes": FINISHES, "Boards": BOARDS, "Edgings": EDGINGS, "Loose parts": LOOSE + "filler | 1 | 700 | 80 | white 18 | white 1 | x | | | |\nplinth | 1 | 700 | 80 | front | | | | | | oak"}

@@ -88,8 +88,10 @@ def test_as_many_elements_as_are_read(most: int, enough: bool, tmp_path: Path, m
     if enough:
         opened.parse("xl/a.xml", start=lambda tag, _: seen.append(tag))
     else:
-        with pytest.raises(Unfit, match="a workbook of more than 7 cells and formats"):
+        with pytest.raises(Unfit) as unfit:
             opened.parse("xl/a.xml", start=lambda tag, _: seen.append(tag))
+        assert unfit.value.found == "a workbook of more than 7 cells and formats"
+        assert unfit.value.mend.startswith("take old sheets, pictures and styled empty rows out of it, or start from")
     opened.archive.close()
     assert len(seen) == most
 
@@ -127,3 +129,14 @@ def test_a_part_that_is_not_what_it_should_be(content: bytes, words: str, tmp_pa
     opened.archive.close()
     assert (unfit.value.found, unfit.value.mend) == (words, "take your last copy that opens, or save it again in your spreadsheet program")
     assert missing.value.found == f"a damaged workbook: its part {'b' * 80} is missing"
+
+
+def test_a_part_of_a_long_name_is_told_by_its_first_80_signs(tmp_path: Path) -> None:
+    path = tmp_path / "job.xlsx"
+    with zipfile.ZipFile(path, "w") as archive:
+        archive.writestr("c" * 90, b"<root>")
+    opened = open_package(path)
+    with pytest.raises(Unfit) as unfit:
+        opened.parse("c" * 90, start=lambda tag, _: None)
+    opened.archive.close()
+    assert unfit.value.found == f"a damaged workbook: its part {'c' * 80} breaks off or is not XML"

@@ -342,13 +342,13 @@ def test_own_lengths_of_the_shop_are_not_taken_for_misspelt_rows(tmp_path: Path)
 
 
 def test_a_price_that_is_none_hides_no_size_that_is_wrong(tmp_path: Path) -> None:
-    """Board, edging and cabinet each lack something on which no size rests, so that band and rule are looked at all the same."""
+    """Board, edging and cabinet each lack something on which no size rests, so that band and rules are looked at all the same."""
     told = {("Boards", "E2"): "dear", ("Edgings", "E2"): None, ("Edgings", "M2"): "gum", ("Cabinets", "D2"): "two"}
-    sizes = {("Edgings", "D2"): "19", ("Edgings", "D3"): "19.5", ("Construction", "D6"): "width - 900"}
+    sizes = {("Edgings", "D2"): "19", ("Edgings", "D3"): "19.5", ("Construction", "D6"): "width - 900", ("Fittings", "E3"): "4 - width"}
     answer = price_book(draw(tmp_path / "job.xlsx", ONE_BOOK, changes={**told, **sizes}))
     assert isinstance(answer, Refusal)
     places = {(problem.place.sheet, problem.place.cell) for problem in answer.problems}
-    assert places >= {*told, ("Edgings", "D3"), ("Construction", "D6")}
+    assert places >= {*told, ("Edgings", "D3"), ("Construction", "D6"), ("Fittings", "E3")}
 
 
 def test_a_refusal_holds_the_sound_rows_for_the_engine(tmp_path: Path) -> None:
