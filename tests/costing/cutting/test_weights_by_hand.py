@@ -121,6 +121,8 @@ def test_how_many_functions_a_proof_tries(monkeypatch: pytest.MonkeyPatch, kinds
         pytest.param([kind(7, 6, 1, either=True), kind(6, 2, 3, either=True)], (10, 10), 1, id="19 of 20"),
         pytest.param([kind(7, 6, 1, either=True), kind(6, 2, 3, either=True), kind(6, 2, 1)], (10, 10), 2, id="one of them may not be turned, on a square sheet"),
         pytest.param([kind(7, 6, 1, either=True), kind(6, 2, 4, either=True)], (10, 11), 1, id="the sheet is not square"),
+        pytest.param([kind(7, 6, 1, either=True), kind(6, 2, 4)], (10, 10), 2, id="one way only, and no weight is known for them turned: over half along, 6 + 4 x 2 deep"),
+        pytest.param([kind(7, 6, 1, either=True), kind(2, 6, 4)], (10, 10), 2, id="the same, standing"),
         pytest.param([kind(6, 5, 6, either=True), kind(6, 3, 4, either=True)], (10, 10), 4, id="6 x 11 + 4 x 3 = 78 of 20 a sheet"),
         pytest.param([kind(6, 6, 2), kind(7, 3, 5, either=True)], (10, 10), 3, id="two squares, and beside each one of the five: a square counts in both plans"),
         pytest.param([kind(6, 4, 1, either=True), kind(6, 4, 4)], (10, 10), 2, id="four lie one way, the fifth in the rest of one: 120 of 200"),
