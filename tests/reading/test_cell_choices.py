@@ -73,7 +73,7 @@ def test_a_mark(typed: str, mark: Any) -> None:
         ("eur", "EUR"), ("EUR", "EUR"), ("€", ("the text €", "did you mean EUR?")), ("Euro", ("the text Euro", "did you mean EUR?")), ("euros", ("the text euros", "did you mean EUR?")), ("£", ("the text £", "did you mean GBP?")),
         ("pound", ("the text pound", "did you mean GBP?")), ("Pounds", ("the text Pounds", "did you mean GBP?")), ("$", ("the text $", "did you mean USD?")), ("dollar", ("the text dollar", "did you mean USD?")), ("dollars", ("the text dollars", "did you mean USD?")),
         ("¥", ("the text ¥", "did you mean JPY?")), ("yen", ("the text yen", "did you mean JPY?")), ("GBB", ("the text GBB", "did you mean GBP?")), ("978", ("the number 978", "type the three letters of the currency, such as EUR")),
-        ("money", ("the text money", "type the three letters of the currency, such as EUR")), ("ABC", ("the text ABC", None)),
+        ("money", ("the text money", "type the three letters of the currency, such as EUR")), ("ABC", ("the text ABC", None)), ("XX", ("the text XX", "type the three letters of the currency, such as EUR")),
     ],
 )  # fmt: skip
 def test_a_currency(typed: str, code: Any) -> None:

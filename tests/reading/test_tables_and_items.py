@@ -206,7 +206,7 @@ def test_each_item_with_its_places_and_its_unit() -> None:
 
 
 def test_a_header_of_names_and_values_that_is_a_number_is_none() -> None:
-    assert further_value_columns(sheet_of("Machine", "Item | Value | small | large | words | Note\nLife | 1 | 1 | 1 | 1 | 1\nPrice | 100 | 70 | 90 | dear | 5"), "price") == {"small": 3, "large": 4}
+    assert further_value_columns(sheet_of("Machine", "Item | Value | small | large | words | Note | Unit\nLife | 1 | 1 | 1 | 1 | 1 | 1\nPrice | 100 | 70 | 90 | dear | 5 | 6"), "price") == {"small": 3, "large": 4}
     assert further_value_columns(sheet_of("Machine", "Item | Value | small\nLife | 1 | 1"), "price") == {}
     assert further_value_columns(sheet_of("Machine", ""), "price") == {}
     assert further_value_columns(sheet_of("Machine", "Price | 1 | 2\nItem | Value | small\nPrice | 100 | 70"), "price") == {"small": 3}

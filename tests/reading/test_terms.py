@@ -174,6 +174,13 @@ def test_a_word_is_a_problem_where_a_rule_asks_for_a_length(row: Rows, unit: str
 
 
 @pytest.mark.parametrize(
+    "name", ["joint", "gap side", "gap mid", "gap top", "gap bottom", "groove", "back inset", "rail", "shelf play", "shelf setback", "drawer front", "slide play"]
+)
+def test_each_length_of_the_box_is_asked_for_under_its_name(name: str) -> None:
+    assert told(WITH_MARGIN, {**RATES, name.upper(): "two"}) == [f"Shop B4: the text two | {name.upper()}: a length in mm, for the rules | type a number, with digits only"]
+
+
+@pytest.mark.parametrize(
     ("row", "lengths", "problems"),
     [
         ({"gap topp": "2"}, {"gap_top": 0, "gap_topp": 2}, ["Shop A4: a row named gap topp | a row named gap top, or a name unlike any of ours | did you mean gap top?"]),
