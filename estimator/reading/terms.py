@@ -64,7 +64,6 @@ def _margin_or_markup(read: ReadItems, own: ItemSheet, shop: ItemSheet | None, h
     for name in _SHARES:
         if name not in given:
             read.values[f"{name.lower()}_share"] = None
-            read.bad.discard(f"{name.lower()}_share")
     if len(given) == 1 or (not given and (meant & set(_SHARES) or not own.complete)):
         return
     item = own.item("Margin")

@@ -120,7 +120,7 @@ def _names(row: ReadRow, jobs: Iterable[Job], findings: Findings) -> tuple[Kind,
         ("steps", steps),
         ("board", {fold(one.board): one.board for job in jobs for one in job.boards}),
         ("edging", {fold(one.edging): one.edging for job in jobs for one in job.edgings}),
-        ("stage", {fold(step.stage): step.stage for job in jobs for step in job.work if step.stage}),
+        ("stage", {fold(step.stage): step.stage for job in jobs for step in job.work}),
     ]
     for kind, known in others:
         if fold(typed) in known:

@@ -93,6 +93,10 @@ def test_what_cannot_be_read_stands_as_if_blank_for_the_rest_of_the_checks() -> 
     assert (own.direct_rate, own.overhead_rate, own.kerf_mm, own.bench_length_m, own.label_columns, own.value_of_a_freed_hour) == (0, 0, 0, None, 3, "wage")
 
 
+def test_a_rate_that_nobody_gives_stands_as_0_and_one_that_is_built_up_is_left_to_its_parts() -> None:
+    assert [(one.direct_rate, one.overhead_rate) for one in (shop(WITH_MARGIN, {}), shop(WITH_MARGIN, {**WAGE, **YEAR}))] == [(0, 0), (None, None)]
+
+
 def test_a_default_in_inches_is_that_of_mm() -> None:
     assert shop({**WITH_MARGIN, "Units": "inch"}, {**RATES, "Label side margin": "?"}).label_side_mm == 0
 
