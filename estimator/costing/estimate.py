@@ -4,7 +4,7 @@ cabinets to parts, parts to sheets, parts to edging and glue, edges to batches, 
 best, cost, price, options; then the laws that every answer keeps.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from estimator.costing.adhesive import adhesives_used
@@ -16,8 +16,9 @@ from estimator.costing.banding.merchant import merchant_answer
 from estimator.costing.checks import hold_the_laws
 from estimator.costing.counts import named_counts
 from estimator.costing.drying import Impossible
-from estimator.costing.fittings import fittings_on
+from estimator.costing.fittings import fittings_on, number_problems
 from estimator.costing.job_counts import job_counts
+from estimator.costing.limits import names_known
 from estimator.costing.lines import prime_costs
 from estimator.costing.parts import parts_of_job
 from estimator.costing.pricing import price_of
@@ -35,7 +36,7 @@ from estimator.model.problems import Problem, Refusal
 from estimator.model.records import Job, OptionRow
 from estimator.model.results import BandingChoice, BandingPlan, Cost, Estimate, FittingUse, Minutes, OptionPrice, Price
 from estimator.model.shop_records import Share
-from estimator.model.taken import Batch, BoardUse
+from estimator.model.taken import Batch, BoardUse, Part
 
 NONE = Fraction(0)
 
@@ -89,9 +90,16 @@ def price_alone(job: Job) -> Price | tuple[Problem, ...]:
 
 
 def problems_of(job: Job) -> tuple[Problem, ...]:
-    """What the engine can find wrong with a job that could be read only in part: its rules, sizes and widths."""
+    """What the engine can find wrong with a job that could be read only in part: its rules, sizes, widths and day."""
     made = parts_of_job(job)
-    return (*made.problems, *parts_too_large(job, made.parts))
+    return (*made.problems, *parts_too_large(job, made.parts), *_beside_sizes(job, made.parts))
+
+
+def _beside_sizes(job: Job, parts: Sequence[Part]) -> Iterator[Problem]:
+    """What can be told of the numbers of Fittings and of the bench's day before any sheet is counted."""
+    yield from number_problems(job, parts, names_known(job))
+    if isinstance(day := day_of(job.shop), Problem):
+        yield day
 
 
 def option_rows(job: Job) -> list[tuple[OptionRow, ...]]:
@@ -115,10 +123,9 @@ def with_option(job: Job, rows: Sequence[OptionRow]) -> Job:
 
 def _estimate_one(job: Job, *, in_depth: bool = False) -> Estimate | tuple[Problem, ...]:
     takings, day = _takings(job), day_of(job.shop)
-    if isinstance(takings, tuple):
-        return takings
-    if isinstance(day, Problem):
-        return (day,)
+    if isinstance(takings, tuple) or isinstance(day, Problem):
+        told = takings if isinstance(takings, tuple) else ()
+        return (*told, *(one for one in (day,) if isinstance(one, Problem)))
     ways = takings.ways
     plans = plans_of(ways)
     chosen, best = chosen_plan(ways, plans), best_plan(plans)
@@ -196,7 +203,7 @@ def _takings(job: Job) -> Takings | tuple[Problem, ...]:
     boards = boards_of_job(job, made.parts)
     problems = [*made.problems, *(one for one in boards if isinstance(one, Problem))]
     if problems:
-        return tuple(problems)
+        return (*problems, *number_problems(job, made.parts, names_known(job)))
     return takings_of(job, made.parts, tuple(one for one in boards if isinstance(one, BoardUse)))
 
 

@@ -6,12 +6,12 @@ from estimator.costing.cabinet_parts import front_heights_mm, rule_names, unit_m
 from estimator.costing.counts import Counted, Tally, Weight, per_piece, tally
 from estimator.costing.limits import limit_of
 from estimator.costing.rules import Trouble, work_out
-from estimator.costing.stock import Stock
+from estimator.costing.stock import Stock, stock_of
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem
 from estimator.model.quantities import plain_number
-from estimator.model.records import Cabinet, LoosePart
+from estimator.model.records import Cabinet, Job, LoosePart
 from estimator.model.results import FittingUse
 from estimator.model.shop_records import Fitting
 from estimator.model.taken import Part
@@ -45,7 +45,7 @@ def fitting_tallies(counted: Counted, stock: Stock, known: Mapping[str, frozense
     tallies: list[FittingTally] = []
     problems: list[Problem] = []
     for fitting in counted.job.fittings:
-        weight = _weight(fitting, counted, stock)
+        weight = _weight(fitting, counted.job, stock)
         try:
             counts = tally(counted, route=fitting.route, per=fitting.per, limit=limit_of(fitting.of, known=known), weight=weight)
             tallies.append(FittingTally(fitting, counts, weight))
@@ -54,13 +54,33 @@ def fitting_tallies(counted: Counted, stock: Stock, known: Mapping[str, frozense
     return tuple(problems) or tuple(tallies)
 
 
-def _weight(fitting: Fitting, counted: Counted, stock: Stock) -> Weight:
+def number_problems(job: Job, parts: Sequence[Part], known: Mapping[str, frozenset[str]]) -> tuple[Problem, ...]:
+    """The rules of Fittings that give no number for a part or cabinet of a job that cannot be counted yet, for want of others."""
+    stock = stock_of(job)
+    problems: list[Problem] = []
+    for fitting in job.fittings:
+        weight, limit = _weight(fitting, job, stock), limit_of(fitting.of, known=known)
+        matching = [part for part in parts if limit.part(part)]
+        things: Sequence[Part | Cabinet | None] = (None,)
+        if fitting.per in _PER_LENGTH:
+            things = [part for part in matching if per_piece(part, per=fitting.per)]
+        elif fitting.per == "cabinet":
+            things = [one for one in job.cabinets if any(part.owner is one for part in matching)]
+        try:
+            for thing in things:
+                weight(thing)
+        except _Trouble as trouble:
+            problems.append(trouble.problem)
+    return tuple(problems)
+
+
+def _weight(fitting: Fitting, job: Job, stock: Stock) -> Weight:
     """How many of a fitting one counted thing takes, by its Number: a plain number or a rule."""
     plain = plain_number(fitting.number)
     if plain is not None:
         return lambda thing: plain
     unit = unit_mm(fitting.units)
-    shop = {name: length / unit for name, length in counted.job.shop.lengths_mm.items()}
+    shop = {name: length / unit for name, length in job.shop.lengths_mm.items()}
 
     def number_for(thing: Part | Cabinet | None) -> Fraction:
         names: Mapping[str, Fraction] = shop
@@ -70,9 +90,9 @@ def _weight(fitting: Fitting, counted: Counted, stock: Stock) -> Weight:
             who = f": {thing.part} of {thing.ref}"
         elif isinstance(thing, Cabinet):
             finish = stock.finishes[thing.finish]
-            fronts = front_heights_mm(cabinet=thing, lengths_mm=counted.job.shop.lengths_mm)
+            fronts = front_heights_mm(cabinet=thing, lengths_mm=job.shop.lengths_mm)
             heights = () if isinstance(fronts, Problem) else fronts
-            names = rule_names(thing, finish, counted.job, stock, heights, unit_mm=unit)
+            names = rule_names(thing, finish, job, stock, heights, unit_mm=unit)
             who = f": cabinet {thing.ref}"
         number = work_out(fitting.number, names=names, unit_mm=unit)
         if isinstance(number, Trouble):
