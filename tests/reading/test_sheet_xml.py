@@ -11,7 +11,7 @@ import pytest
 from estimator.reading import sheet_parts
 from estimator.reading.package import Package, Unfit
 from estimator.reading.raw_cells import Cell, RawSheet
-from estimator.reading.sheet_parts import _keep_top_left, _plain, read_rows, shared_texts
+from estimator.reading.sheet_parts import MOST_CELLS, MOST_TEXTS, _keep_top_left, _plain, read_rows, shared_texts
 
 DAMAGED = "take your last copy that opens, or save it again in your spreadsheet program"
 SEVERAL = "split the job into several workbooks"
@@ -154,6 +154,7 @@ def test_shared_texts_in_their_order() -> None:
 
 
 def test_so_many_shared_texts_and_no_more(monkeypatch: pytest.MonkeyPatch) -> None:
+    assert MOST_TEXTS == MOST_CELLS == 400_000, "no more texts than cells"
     monkeypatch.setattr(sheet_parts, "MOST_TEXTS", 2)
     assert shared_texts(package_of(texts="<sst><si/><si/></sst>"), "texts") == ["", ""]
     with pytest.raises(Unfit) as unfit:
@@ -185,18 +186,15 @@ def test_only_the_top_left_of_merged_cells_counts(merged: list[str], gone: set[s
     assert {f"{column}/{row}" for row in range(1, 6) for column in range(1, 5)} - left == gone
 
 
-@pytest.mark.parametrize(("many", "left"), [(2, 1), (3, 2)])
-def test_beyond_so_many_merged_blocks_none_is_looked_at(many: int, left: int, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(sheet_parts, "_MOST_MERGED_CELLS", 29)
+@pytest.mark.parametrize(("many", "left"), [(10_000, 1), (10_001, 2)])
+def test_beyond_so_many_merged_blocks_none_is_looked_at(many: int, left: int) -> None:
     raw = block(1, 2)
     raw.merged += ["A1:B1"] * many
     _keep_top_left(raw)
     assert len(raw.rows[1]) == left
 
 
-def test_merged_cells_are_noted_up_to_so_many(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(sheet_parts, "_MOST_MERGED_CELLS", 30)
-    merged = '<mergeCells><mergeCell ref="A1:B1"/><mergeCell/></mergeCells>'
-    read = sheet(f'<row r="1">{CELL}{CELL}</row>', after=merged)
+def test_merged_cells_are_noted_up_to_so_many() -> None:
+    read = sheet(f'<row r="1">{CELL}{CELL}</row>', after='<mergeCells><mergeCell ref="A1:B1"/><mergeCell/></mergeCells>')
     assert (read.merged, read.rows) == (["A1:B1", ""], {1: {1: Cell("7", "number")}})
-    assert len(sheet(f"<row>{CELL}</row>", after="<mergeCell/>" * 31).merged) == 30
+    assert len(sheet(f"<row>{CELL}</row>", after="<mergeCell/>" * 100_001).merged) == 100_000
