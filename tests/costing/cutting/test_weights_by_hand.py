@@ -116,6 +116,8 @@ def test_how_many_functions_a_proof_tries(monkeypatch: pytest.MonkeyPatch, kinds
         pytest.param([kind(60, 20, 10, either=True)], (100, 100), 2, id="area alone: 1.2"),
         pytest.param([kind(90, 30, 2, either=True)], (100, 50), 2, id="too long to be turned, so no two side by side"),
         pytest.param([kind(30, 90, 2, either=True)], (50, 100), 2, id="the same, standing"),
+        pytest.param([kind(60, 26, 5, either=True)], (100, 50), 5, id="60 does not stand on 50, and lying over half both ways each takes a sheet"),
+        pytest.param([kind(60, 26, 5, either=True)], (50, 100), 5, id="the same, turned"),
         # 7 x 6 and four of 6 x 2. In a plan and the plan turned, what lies over half along stands one above the other: 6 + 7 + 4 x 2 = 21 of 2 x 10
         pytest.param([kind(7, 6, 1, either=True), kind(6, 2, 4, either=True)], (10, 10), 2, id="only a plan and the same plan turned prove it"),
         pytest.param([kind(7, 6, 1, either=True), kind(6, 2, 3, either=True)], (10, 10), 1, id="19 of 20"),
