@@ -164,7 +164,7 @@ def _kind_of_archive(archive: zipfile.ZipFile) -> Kind:
 
 
 def _plain_or_strict(archive: zipfile.ZipFile) -> Kind:
-    name = next(name for name in archive.namelist() if name.lstrip("/").casefold().endswith("workbook.xml"))
+    name = next(name for name in archive.namelist() if name.casefold().endswith("workbook.xml"))
     with archive.open(name) as part:
         start = part.read(4096)
     return "strict" if _STRICT in start else "workbook"

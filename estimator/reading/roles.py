@@ -101,8 +101,6 @@ def roles_are_given(sheets: Sheets, roles: Roles) -> None:
     asked: set[tuple[int, str]] = set()
     for cabinet in sheets.rows("Cabinets"):
         finish = finishes.get(fold(str(cabinet.values["finish"])))
-        if "kind" in cabinet.bad:
-            continue
         for part in parts.get(fold(str(cabinet.values["kind"])), ()):
             key = (part.at.number, fold(str(cabinet.values["finish"])))
             if key in asked or not _surely_stands(part, cabinet):
@@ -120,11 +118,10 @@ def _surely_stands(part: ReadRow, cabinet: ReadRow) -> bool:
 
 
 def _ask_finish(part: ReadRow, finish: ReadRow | None, roles: Roles, sheets: Sheets) -> None:
-    banded = [side for side in SIDES if part.values[side]]
     wanted = [("board", "board", str(part.values["board"]))]
-    if any(part.values[side] == "x" for side in banded):
+    if any(part.values[side] == "x" for side in SIDES):
         wanted.append(("edging", "edging", str(part.values["edging"])))
-    wanted += [(side, "edging", str(part.values[side])) for side in banded if part.values[side] != "x"]
+    wanted += [(side, "edging", str(part.values[side])) for side in SIDES if part.values[side] != "x"]
     for field, what, role in wanted:
         if not role or field in part.bad:
             continue

@@ -13,6 +13,7 @@ MOST_COLUMNS = 700
 MOST_TEXTS = 400_000
 BLANK_ROWS_BEFORE_THE_END = 2_000
 _MOST_MERGED_CELLS = 100_000
+_MOST_MERGED_LOOKED_AT = 10_000
 
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]")
@@ -121,7 +122,6 @@ class _SheetReader:
             self.taking = self.answered = True
         elif tag == "t":
             self.taking = self.spoken == 0
-            self.answered = True
         elif tag == "f":
             self.formula = True
         elif tag == "row":
@@ -185,8 +185,6 @@ class _SheetReader:
         return Cell(text, holds, self._style_shows(), self.formula)
 
     def _style_shows(self) -> Shows:
-        if self.style == "0":
-            return self.shows[0] if self.shows else ""
         try:
             return self.shows[int(self.style)]
         except (ValueError, IndexError):
@@ -198,7 +196,7 @@ _RANGE = re.compile(r"([A-Z]{1,3})(\d{1,7}):([A-Z]{1,3})(\d{1,7})")
 
 def _keep_top_left(raw: RawSheet) -> None:
     """Of merged cells only the one at the top left counts: what still stands under it is not seen by anybody."""
-    if len(raw.merged) > _MOST_MERGED_CELLS // 10:
+    if len(raw.merged) > _MOST_MERGED_LOOKED_AT:
         return
     for merged in raw.merged:
         match = _RANGE.fullmatch(merged)

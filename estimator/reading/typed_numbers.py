@@ -126,7 +126,7 @@ def _as_point_decimal(line: str) -> str | Wrong:
         return line
     body = line.lstrip("+-")
     commas, points = body.count(","), body.count(".")
-    if not body or not body.isascii() or any(sign not in "0123456789., " for sign in body) or len(line) - len(body) > 1:
+    if not body or not body.isascii() or len(line) - len(body) > 1:
         return _not_a_number(line)
     if commas and points:
         decimal = "," if body.rindex(",") > body.rindex(".") else "."
@@ -137,7 +137,9 @@ def _as_point_decimal(line: str) -> str | Wrong:
         decimal = "," if commas else "."
     else:
         decimal = ""
-    whole, _, rest = body.rpartition(decimal) if decimal else (body, "", "")
+    whole, rest = body, ""
+    if decimal:
+        whole, _, rest = body.rpartition(decimal)
     grouped = bool(whole) and not whole.isdigit()
     if (grouped and not _GROUPED.fullmatch(whole)) or (rest and not rest.isdigit()) or (decimal and not whole and not rest):
         return _not_a_number(line)

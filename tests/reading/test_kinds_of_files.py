@@ -42,7 +42,7 @@ def kind(path: Path, content: bytes | dict[str, str]) -> str:
         ("<html>".encode("utf-16"), "web page"), ("<html>".encode("utf-16-be"), "unknown"), (b"\xfe\xff" + "<html>".encode("utf-16-be"), "web page"),
         # tables of plain text: a mark in each of the first five lines that hold something
         (b"a,b", "csv"), (b"a;b\nc;d", "csv"), (b"a\tb\nc\td", "csv"), (b"a,b\n\n  \nc,d", "csv"), (b"a,b\nc", "text"), (b"a", "text"), (b"\n \n", "text"), (b"a b: c. d", "text"),
-        (b"a,b\n" * 5 + b"c", "csv"), (b"a,b\n" * 4 + b"c", "text"), ("a,b\nc,d".encode("utf-16"), "csv"), (b"X", "text"),
+        (b"a,b\n" * 5 + b"c", "csv"), (b"a,b\n" * 4 + b"c", "text"), ("a,b\nc,d".encode("utf-16"), "csv"), (b"X", "text"), (b"X<html>", "text"), (b"a" * 4_096 + b"\x00", "text"), (b"a" * 4_095 + b"\x00", "unknown"),
         # what holds too many signs that no text has: one in ten is text, more is none
         (b"a" * 9 + b"\x01", "text"), (b"a" * 8 + b"\x01", "unknown"), (b"a" * 9 + b"\xff", "text"), (b"a" * 8 + b"\xff", "unknown"), (b"a" * 19 + b"\x01", "text"), (b"a" * 18 + b"\x01\x02", "text"), (b"a" * 17 + b"\x01\x02", "unknown"),
         (b"\ta\r\nb", "text"), (b"\t\r\n\t\r\n\t", "text"), (b"two\x00words", "unknown"), ("zwölf".encode("latin-1") + b" Schr\xe4nke f\xfcr das Haus am Ende", "text"), ("\ufeffdeux".encode("utf-16-le") + b"\x01", "text"),

@@ -68,7 +68,8 @@ def test_a_typed_number(typed: str, worth: str) -> None:
         ("1/0", "a fraction cannot have 0 below its line"), ("2 1/00", "a fraction cannot have 0 below its line"), (".", "type a number here"), (",", "type a number here"), ("", "type a number here"), ("+", "type a number here"),
         ("-.", "type a number here"), ("?!", "type a number here"), ("+-5", DIGITS), ("1,2,3", DIGITS), ("1.2.3", DIGITS), ("12 34", DIGITS), ("0 123", DIGITS), ("1 234.567.8", DIGITS), ("1.234,567,8", DIGITS), ("1,234 567", DIGITS),
         ("1,2.3.4", DIGITS), ("1 2,5", DIGITS), ("5-", DIGITS), ("5+3", DIGITS), ("1/2/3", DIGITS), ("1//2", DIGITS), ("٣", DIGITS), ("two", DIGITS), ("5 %", "type a plain number: this is no percentage"),
-        ("%", "type a plain number: this is no percentage"), ("5 kg", "type the number only, without a unit"), ("kg 5", "type the number only, without a unit"), ("5 OO kg", "type the number only, without a unit"),
+        ("%", "type a plain number: this is no percentage"), ("5 kg", "type the number only, without a unit"), ("kg 5", "type the number only, without a unit"), ("5 OO kg", "type the number only, without a unit"), ("X5", "type the number only, without a unit"), ("5X", "type the number only, without a unit"), ("1a,5", "type the number only, without a unit"), ("1,5a", "type the number only, without a unit"),
+        ("1.2,3a", "type the number only, without a unit"), ("1;5", DIGITS), ("1,5;", DIGITS), ("1_000", DIGITS),
     ],
 )  # fmt: skip
 def test_what_is_no_number_is_told_with_its_cure(typed: str, mend: str) -> None:

@@ -138,12 +138,27 @@ OR_BOARD, OR_EDGING = "use one of carcass, front, or add a column", "use one of 
         ("front | front | x | x | x | carcass", "frnt | front | x | x | x | carcas", [no_role("F3", "frnt", "Board", "board", "did you mean front?"), no_role("K3", "carcas", "Right", "edging", "did you mean carcass?")]),
         ("front | front | x | x | x | carcass", "front | | x | x | x | carcass", ["Construction G3: nothing, but there is an x under Front and Back and Left | Edging: the name with which the edges marked x are "
                                                                                "banded | fill in the Edging, or take the x away"]),
+        ("depth | carcass | carcass | x", "depth | error:#REF! | carcass | x | blck", ["Construction F2: the error #REF! | Board: a few words | mend the formula in this cell, or type its answer",
+                                                                                     no_role("I2", "blck", "Back", "edging", f"{OR_EDGING} blck edging to Finishes")]),
         # an edging that nothing is banded with is asked of nobody
         ("depth | carcass | carcass | x", "depth | carcass | black | ", []), ("front | front | x | x | x | carcass", "front | black | front | front | carcass | carcass", []),
     ],
 )  # fmt: skip
 def test_a_part_of_a_role_that_no_finish_has(old: str, new: str, problems: list[str]) -> None:
     assert told(FINISHES, CONSTRUCTION.replace(old, new, 1)) == problems
+
+
+def test_a_role_of_a_board_alone_is_none_of_an_edging_and_is_told_at_its_own_cell() -> None:
+    finishes = FINISHES.replace("Words for the quote", "Back  BOARD | Words for the quote").replace("| white, matt", "| white 18 | white, matt").replace("| oak veneer, oiled", "| | oak veneer, oiled")
+    parts = CONSTRUCTION.replace("| x | carcass\n", "| x | bck\n", 1) + "base | back | 1 | height | width | back"
+    assert told(finishes, parts) == [
+        f"Finishes F3: nothing: the cell is blank | back board: {NEEDS} Boards | fill it in: the back of base needs it", no_role("K3", "bck", "Right", "edging", f"{OR_EDGING} bck edging to Finishes"),
+    ]  # fmt: skip
+
+
+def test_a_cabinet_without_a_finish_asks_no_nameless_one() -> None:
+    nameless, blank = FINISHES.replace("white  | white 18", "       | ", 1), CABINETS.replace("| white\n", "|\n")
+    assert [one.partition(":")[0] for one in told(nameless, cabinets=blank)] == ["Finishes A2"]
 
 
 def test_without_any_role_a_carcass_is_named_as_an_example() -> None:

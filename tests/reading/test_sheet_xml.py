@@ -186,6 +186,13 @@ def test_only_the_top_left_of_merged_cells_counts(merged: list[str], gone: set[s
     assert {f"{column}/{row}" for row in range(1, 6) for column in range(1, 5)} - left == gone
 
 
+def test_merged_rows_far_apart() -> None:
+    raw = RawSheet("Cabinets", hidden=False, rows={row: {1: Cell(str(row)), 2: Cell("beside")} for row in (1, 2, 50, 51)})
+    raw.merged.append("A2:A50")
+    _keep_top_left(raw)
+    assert [list(cells) for cells in raw.rows.values()] == [[1, 2], [1, 2], [2], [1, 2]]
+
+
 @pytest.mark.parametrize(("many", "left"), [(10_000, 1), (10_001, 2)])
 def test_beyond_so_many_merged_blocks_none_is_looked_at(many: int, left: int) -> None:
     raw = block(1, 2)
