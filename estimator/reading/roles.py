@@ -141,7 +141,7 @@ def need_of_finish(finish: ReadRow, role: str, what: str, who: str, sheets: Shee
         finish.at.place(field),
         found=BLANK,
         expected=f"{field}: a name that stands in the sheet {what.title()}s",
-        mend=f"fill it in: {who} needs it",
+        mend=f"fill it in: {who} needs it" + ("; for raw edges take out its x" if what == "edging" else ""),
     )
     return False
 

@@ -107,13 +107,13 @@ def test_the_sheets_that_finishes_name_are_told_once_when_they_are_not_there() -
     [
         ("| white 18      | white 1        | oak 19", "| | white 1 | oak 19", [f"Finishes B3: nothing: the cell is blank | carcass board: {NEEDS} Boards | fill it in: the side of base needs it"]),
         ("| oak 19      | oak veneer", "| | oak veneer", [f"Finishes D3: nothing: the cell is blank | front board: {NEEDS} Boards | fill it in: the door of base needs it"]),
-        ("| oak 19      | oak veneer", "| oak 19 |", [f"Finishes E3: nothing: the cell is blank | front edging: {NEEDS} Edgings | fill it in: the door of base needs it"]),
-        ("| white 18      | white 1        | oak 19      | oak veneer", "| white 18 | | oak 19 | oak veneer", [f"Finishes C3: nothing: the cell is blank | carcass edging: {NEEDS} Edgings | fill it in: the side of base needs it"]),
+        ("| oak 19      | oak veneer", "| oak 19 |", [f"Finishes E3: nothing: the cell is blank | front edging: {NEEDS} Edgings | fill it in: the door of base needs it; for raw edges take out its x"]),
+        ("| white 18      | white 1        | oak 19      | oak veneer", "| white 18 | | oak 19 | oak veneer", [f"Finishes C3: nothing: the cell is blank | carcass edging: {NEEDS} Edgings | fill it in: the side of base needs it; for raw edges take out its x"]),
         ("| white 18      | white 1        | oak 19      | oak veneer", "| | | |", [
             f"Finishes B3: nothing: the cell is blank | carcass board: {NEEDS} Boards | fill it in: the side of base needs it",
-            f"Finishes C3: nothing: the cell is blank | carcass edging: {NEEDS} Edgings | fill it in: the side of base needs it",
+            f"Finishes C3: nothing: the cell is blank | carcass edging: {NEEDS} Edgings | fill it in: the side of base needs it; for raw edges take out its x",
             f"Finishes D3: nothing: the cell is blank | front board: {NEEDS} Boards | fill it in: the door of base needs it",
-            f"Finishes E3: nothing: the cell is blank | front edging: {NEEDS} Edgings | fill it in: the door of base needs it"]),
+            f"Finishes E3: nothing: the cell is blank | front edging: {NEEDS} Edgings | fill it in: the door of base needs it; for raw edges take out its x"]),
     ],
 )  # fmt: skip
 def test_a_blank_cell_of_a_finish_that_a_part_needs(old: str, new: str, problems: list[str]) -> None:
@@ -250,7 +250,7 @@ def test_a_role_that_its_finish_leaves_blank_is_told_of_the_finish() -> None:
     finishes = FINISHES.replace("| oak 19      | oak veneer", "| | ", 1)
     said = told(finishes, CONSTRUCTION, CABINETS.replace("| oak", "| white"), **{"Loose parts": LOOSE + "filler | 1 | 700 | 80 | front | front | x | | | | oak\nplinth | 1 | 700 | 80 | front | | | | | | oak"})
     assert said == [f"Finishes D3: nothing: the cell is blank | front board: {NEEDS} Boards | fill it in: the loose part filler needs it",
-                    f"Finishes E3: nothing: the cell is blank | front edging: {NEEDS} Edgings | fill it in: the loose part filler needs it"]  # fmt: skip
+                    f"Finishes E3: nothing: the cell is blank | front edging: {NEEDS} Edgings | fill it in: the loose part filler needs it; for raw edges take out its x"]  # fmt: skip
 
 
 def test_a_part_whose_role_its_finish_leaves_blank_is_not_handed_on() -> None:
