@@ -65,7 +65,7 @@ def check_cabinets(sheets: Sheets, known: dict[str, Known], *, finish: str, fini
         return
     has_kinds = sheets.need("Construction", "what each kind of cabinet is made of")
     has_finishes = sheets.need("Finishes", "the board and the edging of each finish choice")
-    kinds = {fold(str(row.values["kind"])): row for row in reversed(kind_rows) if row.values["kind"]}
+    kinds = {fold(str(row.values["kind"])): row for row in reversed(kind_rows)}
     kinds_unsound = any("kind" in row.bad for row in kind_rows) or "Kinds" in sheets.meant or _has_absent_column(sheets, "Kinds")
     for row in rows:
         if has_kinds:

@@ -59,6 +59,7 @@ def test_names_without_what_does_not_matter() -> None:
     [
         ("", ("a", ""), ""), ("ab", ("ab",), "ab"), ("ac", ("ab",), None), ("abc", ("abd",), "abd"), ("abc", ("ade",), None), ("abc", ("ab",), None), ("abcde", ("abcxy",), None), ("abcdef", ("abcdxy",), "abcdxy"), ("abcdef", ("abcxyz",), None),
         ("abcdefghij", ("abcdefgxyz",), None), ("abcdefghijk", ("abcdefghxyz",), "abcdefghxyz"), ("abcdefghijk", ("abcdefgwxyz",), None), ("abc", ("acb",), "acb"), ("abcd", ("badc",), None), ("abcdef", ("badcef",), "badcef"), ("abd", ("abc", "abe"), "abc"), ("abcf", ("abce", "abcf"), "abcf"),
+        ("abc" + "y" * 77, ("xyz" + "y" * 77 + "z",), "xyz" + "y" * 77 + "z"), ("abc" + "y" * 77 + "z", ("xyz" + "y" * 77,), "xyz" + "y" * 77),
         ("y" * 80 + "abcdef", ("y" * 80 + "uvwxyz",), "y" * 80 + "uvwxyz"), ("y" * 79 + "a", ("y" * 79 + "b",), "y" * 79 + "b"), ("abcabc", ("abcabcabc",), None), ("aabbcc", ("abc",), None), ("aaaabbbb", ("bbbbaaaa",), None), ("abc", ("cab",), None),
     ],
 )  # fmt: skip
