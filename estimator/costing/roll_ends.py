@@ -60,10 +60,9 @@ def _roll_use(row: Edging, strips: dict[Fraction, int], ends: Sequence[RollEnd])
     pieces = tuple(end.length_m * MM_PER_M for end in ends for _ in range(end.count))
     total_mm = sum((length_mm * count for length_mm, count in strips.items()), start=NONE)
     roll_mm = None if row.roll_length_m is None else row.roll_length_m * MM_PER_M
-    longest_mm = max((*pieces, total_mm if roll_mm is None else roll_mm))
-    fitting = [(length_mm, strips[length_mm]) for length_mm in sorted(strips, reverse=True) if length_mm <= longest_mm]
-    plan = strips_from_rolls(strips=fitting, on_hand_mm=pieces, new_roll_mm=total_mm if roll_mm is None else roll_mm)
-    assert isinstance(plan, RollPlan), "a strip that fits no roll was left out, and new rolls can always be bought"
+    new_mm = total_mm if roll_mm is None else roll_mm
+    longest_mm = max((*pieces, new_mm))
+    plan, cut = _planned({length_mm: count for length_mm, count in strips.items() if length_mm <= longest_mm}, pieces, new_mm)
     return RollUse(
         edging=row,
         strips=sum(strips.values()),
@@ -74,7 +73,21 @@ def _roll_use(row: Edging, strips: dict[Fraction, int], ends: Sequence[RollEnd])
         bound=plan.bound,
         too_long_mm=tuple(length_mm for length_mm in sorted(strips) if length_mm > longest_mm),
         ends=tuple(ends),
+        left_over_mm=tuple(length_mm for length_mm in sorted(cut) if cut[length_mm] < strips[length_mm]),
     )
+
+
+def _planned(strips: dict[Fraction, int], ends_mm: Sequence[Fraction], new_mm: Fraction) -> tuple[RollPlan, dict[Fraction, int]]:
+    """The plan, and how many strips of each length are in it: of those longer than a new roll as many as the roll ends hold."""
+    cut = {
+        length_mm: strips[length_mm] if length_mm <= new_mm else min(strips[length_mm], sum(end_mm // length_mm for end_mm in ends_mm))
+        for length_mm in sorted(strips, reverse=True)
+    }
+    while True:
+        plan = strips_from_rolls(strips=list(cut.items()), on_hand_mm=ends_mm, new_roll_mm=new_mm)
+        if isinstance(plan, RollPlan):
+            return plan, cut
+        cut[list(cut)[plan.left_over[0]]] -= 1  # no new roll is long enough for it, and the roll ends are wanted by others
 
 
 def _off_one_roll(roll: CutRoll) -> CutRoll:
@@ -91,6 +104,13 @@ def roll_remarks(rolls: Sequence[RollUse], *, units: str) -> Iterator[Remark]:
             yield Remark(
                 use.edging.at.place("Roll length"),
                 f"{use.edging.edging}: strips of {words} are longer than every roll: they would have to be joined",
+            )
+        if use.left_over_mm:
+            words = ", ".join(length_words(length_mm, units=units) for length_mm in use.left_over_mm)
+            yield Remark(
+                use.edging.at.place("Roll length"),
+                f"{use.edging.edging}: strips of {words} are longer than a new roll, and the roll ends do not hold all of them: "
+                "the others would have to be joined",
             )
         if use.new_rolls and use.ends and use.ends_m >= use.strip_m:
             yield Remark(

@@ -274,7 +274,7 @@ def _value(node: Node, names: Mapping[str, Fraction | int], unit_mm: Fraction) -
 def _named(name: str, names: Mapping[str, Fraction | int]) -> Fraction:
     if name in names:
         return Fraction(names[name])
-    near = get_close_matches(name, names, n=1)
+    near = get_close_matches(name, names)
     guess = f"did you mean {near[0]}? " if near else ""
     raise _Stop(f"the name {name}, which stands for nothing here", f"{guess}names here: {', '.join(sorted(names))}")
 

@@ -114,6 +114,8 @@ class RollUse:
     """No plan takes fewer full rolls than this."""
     too_long_mm: tuple[Fraction, ...]
     """Strips longer than every roll; they are in no roll of the plan."""
+    left_over_mm: tuple[Fraction, ...] = ()
+    """Strips longer than a new roll of which the roll ends do not hold all; the others are in no roll of the plan."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -209,7 +209,7 @@ def _rolls(use: RollUse) -> Data:
         "strips": use.strips,
         "full_rolls": use.new_rolls,
         "full_rolls_at_least": use.bound,
-        "longer_than_a_roll": [decimal_text(length_mm) for length_mm in use.too_long_mm],
+        "longer_than_a_roll": [decimal_text(length_mm) for length_mm in sorted((*use.too_long_mm, *use.left_over_mm))],
         "cuts": [
             {
                 "length": decimal_text(roll.length_mm),

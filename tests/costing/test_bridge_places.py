@@ -175,6 +175,12 @@ def test_lengths_of_the_box() -> None:
     assert [(change.said.sheet, change.said.name, change.said.kind) for change in found] == [("Shop", name, "changed") for name in ("gap mid", "plinth height", "rail")]
 
 
+def test_a_length_of_the_box_in_inches() -> None:
+    old, new = (job(shop=shop(lengths_mm=lengths)) for lengths in ({"gap_mid": F("12.7")}, {"gap_mid": F("38.1")}))
+    (change,) = _length_changes(old, new, "inch")
+    assert change.said.cells == (CellChange(new.shop.at.place("gap mid"), "gap mid", '1/2"', '1 1/2"'),)
+
+
 def test_rows_in_another_order_are_a_change_of_their_own() -> None:
     old = four_edgings()
     new = replace(old, loose_parts=old.loose_parts[::-1])

@@ -19,6 +19,7 @@ from estimator.model.exact import Fraction
 from estimator.model.records import Job
 from estimator.model.results import Rates, TaxLine
 from estimator.model.shop_records import Instalment, Money, Share
+from estimator.model.shown import PriceShown, RoomShown, Shown
 from estimator.model.taken import Batch
 from tests.building import extra, job, shop, terms
 from tests.costing.banding.test_glue_day import glue
@@ -187,6 +188,11 @@ def test_a_price_with_two_rates_a_discount_delivery_and_a_round_total() -> None:
     assert (price.target, price.least_price_holds, price.sum_lines, price.discount, price.delivery, price.net) == (1000, False, F("1100.01"), 110, 50, F("1040.01"))
     assert price.tax == (TaxLine(F("0.1"), F(400), F(40), F(50), F(410), F(41)), TaxLine(F("0.2"), F("700.01"), F(70), F(0), F("630.01"), F(126)))
     assert (price.tax_total, price.rounding, price.gross) == (167, F("-2.01"), 1205)
+    # of the tax 41 at 10 % delivery has 5 and the discount takes 4 off, so B has 40; of 126 at 20 % the discount takes 14 off, so A and C share 140
+    assert price.shown == PriceShown(
+        lines=(Shown(F(600), F(720)), Shown(F(400), F(440)), Shown(F("100.01"), F("120.01"))), rooms=(RoomShown("hall", Shown(F(600), F(720))), RoomShown("", Shown(F("500.01"), F("560.01")))),
+        sum_lines=Shown(F("1100.01"), F("1280.01")), discount=Shown(F(110), F(128)), delivery=Shown(F(50), F(55)), total=Shown(F("1040.01"), F("1207.01")),
+    )  # fmt: skip
     assert [(part.words, part.share, part.amount) for part in price.instalments] == [("first", F("0.3"), F("361.5")), ("last", F("0.7"), F("843.5"))]
 
 

@@ -101,3 +101,37 @@ def test_a_long_roll_of_many_short_strips_is_planned() -> None:
     many = replace(side, bands=(band,), qty=1666, count_each=1)
     (use,) = rolls_of_job(job, (many,), sent=(), small=())
     assert (use.strips, use.new_rolls, use.bound) == (1666, 1, 1)
+
+
+@pytest.mark.parametrize(
+    ("roll", "ends", "too_long", "left_over", "cut"),
+    [
+        ("0.76", (), (), (), [602, 604, 604, 760, 760]), ("0.76", ("0.759",), (), (), [602, 604, 604, 760, 760]), ("0.759", (), (760,), (), [602, 604, 604]), ("0.759", ("0.759",), (760,), (), [602, 604, 604]),
+        # an end holds one of the two, or both; no new roll does
+        ("0.759", ("0.76",), (), (760,), [602, 604, 604, 760]), ("0.759", ("0.76", "0.8"), (), (), [602, 604, 604, 760, 760]), ("0.759", ("1.52",), (), (), [602, 604, 604, 760, 760]), ("0.759", ("1.519",), (), (760,), [602, 604, 604, 760]),
+        # one end for one strip, whichever: of 604 and 760 some are left
+        ("0.603", ("0.76",), (), (604, 760), None), ("0.5", ("0.7",), (760,), (602, 604), None),
+    ],
+)  # fmt: skip
+def test_a_strip_as_long_as_a_roll_is_cut_from_it_and_one_that_only_an_end_can_give_from_that(
+    roll: str, ends: tuple[str, ...], too_long: tuple[int, ...], left_over: tuple[int, ...], cut: list[int] | None
+) -> None:
+    job, row = _edging(_one_cabinet(), roll_length_m=Fraction(roll))
+    (use,) = _priced(replace(job, roll_ends=_ends(row, *ends))).rolls
+    assert (use.too_long_mm, use.left_over_mm) == (too_long, left_over)
+    found = sorted(length for one in use.rolls for length in one.strips_mm * one.count)
+    if cut is not None:
+        assert found == cut
+    else:
+        assert sum(length * 1000 > Fraction(roll) * 1_000_000 for length in found) == 1
+    assert all(sum(one.strips_mm) <= one.length_mm for one in use.rolls)
+    assert estimate_data(_priced(replace(job, roll_ends=_ends(row, *ends))))["rolls"][0]["longer_than_a_roll"] == [str(length) for length in sorted((*too_long, *left_over))]
+
+
+def test_strips_that_the_roll_ends_do_not_hold_are_remarked_on() -> None:
+    job, row = _edging(_one_cabinet(), roll_length_m=Fraction("0.759"))
+    (use,) = _priced(replace(job, roll_ends=_ends(row, "0.76"))).rolls
+    words = [remark.words for remark in roll_remarks([use], units="mm")]
+    assert words[0] == (
+        "white 0.4 mm: strips of 760 mm are longer than a new roll, and the roll ends do not hold all of them: the others would have to be joined"
+    )

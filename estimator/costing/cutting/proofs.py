@@ -29,11 +29,11 @@ def proven_sheets(*, kinds: Sequence[Kind], length: int, width: int) -> int:
     """Sheets that no plan can do without, by the best pair of weights."""
     fitting = [(_fitting(kind, length, width), kind.count) for kind in kinds]
     most = max(8, isqrt(_PRODUCTS // max(1, len(kinds))))
-    along = weightings(whole=length, extents={a for lies, _ in fitting for a, _ in lies}, most=most)
-    across = weightings(whole=width, extents={b for lies, _ in fitting for _, b in lies}, most=most)
+    long, wide = ({lie[side] for lies, _ in fitting for lie in lies} for side in (0, 1))
+    along, across = weightings(whole=length, extents=long, most=most), weightings(whole=width, extents=wide, most=most)
     one_way = [(lies[0], count) for lies, count in fitting if len(lies) == 1]
     two_ways = [(lies, count) for lies, count in fitting if len(lies) == 2]
-    square = length == width and all(b in across[0][0] and a in along[0][0] for (b, a), _ in one_way)
+    square = length == width and all(b in wide and a in long for (b, a), _ in one_way)
     by_along = [_along_rows(weights, one_way, two_ways) for weights in along]
     by_across = [_across_rows(weights, one_way, two_ways) for weights in across]
     best = 0
