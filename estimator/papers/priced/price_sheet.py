@@ -137,7 +137,7 @@ class PriceWriter:
 
     def _delivery_rate(self, first: int) -> Fraction:
         """The rate of delivery; without a charge that of the first line, so that it makes no rate of its own."""
-        charge = self.figures(self.terms, "Delivery charge")
+        charge = self.money(self.figures(self.terms, "Delivery charge"))
         own = self.figures.maybe(self.terms, "Delivery tax rate").otherwise(self.job_rate)
         self.first_line = first
         line = Term(self.page.ref(first, _RATE), self.price.lines[0].tax_rate_share)

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
+from estimator.model.exact import Fraction
 from tests.papers.priced.recalculation import libreoffice, recalculated
 from tests.papers.priced.what_if import Change, alike, changed, differences, priced, result_sheets
 
@@ -102,6 +103,16 @@ def test_a_second_program_gives_the_stored_answers(name, tmp_path):
             if isinstance(value, int | float) and not alike(value, found):
                 said.append(f"{sheet} {cell}: {value!r} stored, {found!r} worked out")
     assert not said, "\n".join(said[:30])
+
+
+def test_a_delivery_of_less_than_a_cent_makes_no_tax_rate_of_its_own(tmp_path):
+    path = typed(tmp_path, "Delivery charge", 0.004)
+    book = path.read_bytes()
+    path.write_bytes(changed(book, Change(*place_of(book, "Delivery tax rate"), "", 0, "5 %")))
+    estimate, filled = priced(path)
+    assert [line.rate_share for line in estimate.price.tax] == [Fraction(1, 5)]
+    rows = load_workbook(io.BytesIO(filled), data_only=True)["Price"].iter_rows(values_only=True)
+    assert [row[7] for row in rows if row[2] == "Delivery"] == [0.2], "the rate of the only line, as its formula gives"
 
 
 def sheets_of(model):
