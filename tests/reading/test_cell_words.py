@@ -195,7 +195,7 @@ ADD_UP = "change a share so that they add up to exactly 100 %"
 @pytest.mark.parametrize(
     ("typed", "value"),
     [
-        ("100 %", ("payment 1",)), ("50 %, 50 %", ("payment 1", "payment 2")), ("50 % a, 50 %", ("a", "payment 2")), ("50 % a,\n\n 50 % b.", ("a", "b")), ("50 % a; 50 % b;", ("a", "b")), ("33 1/3 % a, 66 2/3 % b", ("a", "b")), ("99,5 % a, 0.5 % b", ("a", "b")),
+        ("100 %", ("payment 1",)), ("50 %, 50 %", ("payment 1", "payment 2")), ("50 % a, 50 %", ("a", "payment 2")), ("50 % a,\n\n 50 % b.", ("a", "b")), ("50 % a, 50 % X", ("a", "X")), ("50 % a; 50 % b;", ("a", "b")), ("33 1/3 % a, 66 2/3 % b", ("a", "b")), ("99,5 % a, 0.5 % b", ("a", "b")),
         ("50 % a, 49.5 % b", ("shares that add up to 99.5 %", ADD_UP)), ("150 % a", ("shares that add up to 150 %", ADD_UP)), ("half", ("the text half", EACH_SHARE)), ("50 % a, half", ("shares that add up to 50 %", ADD_UP)), ("50 a", ("the text 50 a", EACH_SHARE)),
         ("1/0 % a", ("the text 1/0 % a", EACH_SHARE)), ("1 1/0 % a", ("the text 1 1/0 % a", EACH_SHARE)), ("50 % a % b", ("the text 50 % a % b", EACH_SHARE)),
     ],

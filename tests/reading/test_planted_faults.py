@@ -454,6 +454,15 @@ def test_a_fault_is_told_once_at_its_cell_and_its_sizes_set_its_row_aside(sheet:
         assert kept == rest, "a row with a fault in what sizes rest on is not handed on, every other of its sheet is"
 
 
-def test_without_a_fault_the_workbook_is_read() -> None:
+MANY = {
+    "Cabinets": 3, "Loose parts": 2, "Finishes": 2, "Kinds": 2, "Extras": 2, "Options": 1, "Boards": 4, "Edgings": 3, "Adhesives": 1, "Fittings": 3, "Work": 7, "Contract prices": 2,
+    "Construction": 8, "Offcuts": 2, "Roll ends": 2, "Drying": 2, "Merchant": 2,
+}  # fmt: skip
+"""Rows of the base book, counted by eye."""
+
+
+def test_without_a_fault_the_workbook_is_read_with_all_its_rows() -> None:
     answer = read(ONE_BOOK)
     assert not isinstance(answer, Refusal), "\n".join(map(str, answer.problems))
+    for sheet, many in MANY.items():
+        assert [(row.at.sheet, row.at.number) for row in getattr(answer, RECORDS[sheet])] == [(sheet, number) for number in range(2, many + 2)]

@@ -11,6 +11,7 @@ from estimator.model.problems import Place
 from estimator.reading.columns import Table, header_row
 from estimator.reading.findings import Findings
 from estimator.reading.item_sheets import ItemSheet, further_value_columns, item_key, read_items, read_values, tell_misspelt
+from estimator.reading.raw_cells import Cell, RawSheet
 from estimator.reading.tables import read_table
 from tests.reading.held import sheet_of
 
@@ -46,6 +47,22 @@ def table(text: str, *, units: Any = "mm", form: Sheet = FORM, merged: tuple[str
 )  # fmt: skip
 def test_the_row_of_the_headers(text: str, row: int) -> None:
     assert header_row(sheet_of("Stock", text), {"board", "width", "count"}) == row
+
+
+def test_a_row_whose_cells_are_merged_away_is_none_of_headers() -> None:
+    assert header_row(RawSheet("Stock", False, {2: {}, 3: {1: Cell("Stock")}}), {"board"}) == 3
+    assert header_row(RawSheet("Stock", False, {2: {}}), {"board"}) == 0
+
+
+def test_a_misspelt_header_is_no_column_of_the_shops_own() -> None:
+    assert table("Board | Widht | Supplier\nwhite | 600 | 7")[0].further == {3: "Supplier"}
+
+
+def test_a_role_of_finishes_is_no_misspelling() -> None:
+    columns = (Column("Finish", "finish", "text", ""), Column("Front boards", "front_boards", "text", ""))
+    assert [table("Finish | front board\nwhite | 8", form=Sheet(name, "rows", "shop", "", columns))[1] for name in ("Finishes", "Stock")] == [
+        [], ["B1: a column named front board | a column named Front boards, or a name unlike any of ours | did you mean Front boards?"],
+    ]  # fmt: skip
 
 
 def test_roles_count_as_headers_where_they_are_looked_for() -> None:
