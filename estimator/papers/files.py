@@ -12,10 +12,14 @@ import shutil
 import time
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from importlib import import_module
 from pathlib import Path
+from typing import Any
 
 PASSING = ".unfinished"
 _A_DAY_S = 86_400
+_WAIT_S, _MOST_SHUT = 0.05, 40
+"""Between two tries for a lock; and after how many tries to open its file at all the papers are written without it."""
 _HERE = re.sub(r"\W", "", platform.node()) or "here"
 _LONGEST_BYTES = 120
 _FORBIDDEN = re.compile(r'[<>:"/\\|?*\x00-\x1f\x7f]')
@@ -94,19 +98,43 @@ def _kept_aside(final: Path, *, mark: str) -> Path | None:
 
 @contextlib.contextmanager
 def _alone_in(folder: Path) -> Iterator[None]:
-    """Wait until no other run writes here. The lock is the system's own on the folder: it goes with the process that holds it."""
-    if not hasattr(os, "O_DIRECTORY"):  # Windows has no such lock; there two runs at once may mix their papers
+    """Wait until no other run writes here. The lock is the system's own: it goes with the process that holds it."""
+    handle = _locked_folder(folder) if hasattr(os, "O_DIRECTORY") else _locked_file(folder / f"lock{PASSING}")
+    try:
         yield
-        return
+    finally:
+        if handle is not None:
+            os.close(handle)
+
+
+def _locked_folder(folder: Path) -> int:
     from fcntl import LOCK_EX, flock
 
     handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-    try:
-        with contextlib.suppress(OSError):  # some network folders know no locks
-            flock(handle, LOCK_EX)
-        yield
-    finally:
-        os.close(handle)
+    with contextlib.suppress(OSError):  # some network folders know no locks
+        flock(handle, LOCK_EX)
+    return handle
+
+
+def _locked_file(path: Path) -> int | None:
+    """Windows locks files, not folders: one that goes when nobody holds it. None where there is none to be had."""
+    windows: Any = import_module("msvcrt")
+    temporary: int = getattr(os, "O_TEMPORARY", 0)
+    shut = 0
+    while shut < _MOST_SHUT:
+        handle = None
+        try:
+            handle = os.open(path, os.O_RDWR | os.O_CREAT | temporary)
+            windows.locking(handle, windows.LK_NBLCK, 1)
+        except OSError:  # another run holds it, or is just letting it go
+            if handle is None:
+                shut += 1
+            else:
+                os.close(handle)
+            time.sleep(_WAIT_S)
+        else:
+            return handle
+    return None
 
 
 def _sweep(folder: Path) -> None:
