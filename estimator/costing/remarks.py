@@ -90,6 +90,17 @@ def least_price_kept(estimate: Estimate) -> Iterator[Remark]:
         yield Remark(place, f"with the price of each line rounded, {comes_to}: make it a little higher")
 
 
+def sold_at_a_loss(estimate: Estimate) -> Iterator[Remark]:
+    """A price before tax that does not bring the cost back, what was bought to be sold at its own price included."""
+    terms, price = estimate.job.terms, estimate.price
+    own = sum((one.qty * (one.cost_each or 0) for one in estimate.job.extras if one.price_each is not None), start=Fraction(0))
+    cost = estimate.cost.base + own
+    if price.net < cost:
+        net, spent, lost = (money_text(amount, currency=terms.currency) for amount in (price.net, cost, cost - price.net))
+        place = terms.at.place("Discount" if price.discount else "Margin" if terms.margin_share is not None else "Markup")
+        yield Remark(place, f"the job loses {lost}: it brings {net} before tax and costs {spent} with its contingency")
+
+
 def target_on_no_line(estimate: Estimate) -> Iterator[Remark]:
     """Lines share the target by what each costs on its own: where none costs anything, none can carry it."""
     price = estimate.price
@@ -210,6 +221,7 @@ RULES: tuple[Callable[[Estimate], Iterator[Remark]], ...] = (
     banding_not_used,
     deposit_over_cap,
     least_price_kept,
+    sold_at_a_loss,
     target_on_no_line,
     counts_without_parts,
     fronts_over_the_box,

@@ -32,6 +32,7 @@ A first payment half a cent above the cap | Job B21; Job B24 50 %; Job B17 85.01
 A least price that holds | Job A29 Least price; Job B29 9000
 A discount that goes below the least price | Job A29 Least price; Job B29 9000; Job B16 10 %
 Rounded lines that go below the least price | Extras G2; Job A29 Least price; Job B29 9000; Job B16; Job B21
+A price below the cost | Job B16 60 %
 A price that no line carries | Boards E2 0; Boards E3 0; Boards E4 0; Boards E5 0; Edgings E2 0; Edgings E3 0; Edgings E4 0; Fittings F2 0; Fittings F3 0; Work F2 0; Work I2; Work J2; Work F3 0; Extras E3 0; Extras F3
 A price that is old | Boards M2 date:2029-01-10
 A batch that uses most of the open time | Adhesives J2 36; Shop B10 6

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
 _REMARKS = 3
+_TAX_LEFT_BLANK = "Tax"
+"""What the form puts where Tax name is blank."""
 _IN_A_ROW = 3
 Figure = tuple[str, str, str]
 """What it is, the figure, a few words below it."""
@@ -62,7 +64,7 @@ def first_remarks(remarks: Sequence[Remark], *, most: int = _REMARKS) -> tuple[R
 
 def _money(paper: OwnerPaper) -> list[Figure]:
     kept, price, say = kept_of(paper.estimate), paper.estimate.price, paper.say
-    tax = paper.terms.tax_name or say("tax")
+    tax = say("tax") if paper.terms.tax_name in ("", _TAX_LEFT_BLANK) else paper.terms.tax_name
     words = say("profit kept" if kept.profit >= 0 else "loss")
     of_price = say("share of the price", share=paper.percent(kept.of_price), tax=tax) if kept.of_price is not None else ""
     contingency = say("with contingency" if paper.estimate.cost.contingency else "no contingency")
