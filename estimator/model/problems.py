@@ -77,7 +77,7 @@ class Remark:
 class Refusal:
     """A workbook that cannot be priced, with every problem found.
 
-    `readable` is the job as far as it could be read, without the rows that have problems, so that the engine can look
+    `readable` is the job as far as it could be read, without the rows whose sizes have problems, so that the engine can look
     for more problems in the same run. It is None when there was no job to read at all.
     """
 
