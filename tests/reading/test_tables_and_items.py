@@ -236,6 +236,8 @@ def test_an_item_close_to_one_of_ours_that_is_not_there() -> None:
     assert str(next(iter(findings.problems.values()))).splitlines() == [
         "job.xlsx > Shop > A2", "    found     a row named Saw kurf", "    expected  a row named Saw kerf, or a name unlike any of ours", "    to mend   did you mean Saw kerf?",
     ]  # fmt: skip
+    behind, _ = items("Item | Value\nknob | 4\nSheet trim | 2\nSaw kurf | 3\nBnk | 5")
+    assert tell_misspelt(behind, ["Saw kerf", "Sheet trim", "Bank"], Findings()) == {"Saw kerf", "Bank"}, "one of the shop's own stands before them"
     assert tell_misspelt(read, ["Saw kerf"], Findings(), spared=lambda item, guess: item.typed == "Saw kurf") == set()
 
 
