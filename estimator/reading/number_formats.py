@@ -62,8 +62,6 @@ def shows_of_code(code: str) -> Shows:
     ('percent', 'date', 'time', '')
     """
     bare = _NOT_SHOWN.sub("", code).split(";")[0].casefold()
-    if bare in ("general", "@"):
-        return ""
     if "%" in bare:
         return "percent"
     if "y" in bare or "d" in bare:
