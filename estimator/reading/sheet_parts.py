@@ -63,15 +63,8 @@ def shared_texts(package: Package, part: str) -> list[str]:
     return texts
 
 
-_HOLDS: dict[str, Holds] = {
-    "n": "number",
-    "s": "text",
-    "str": "text",
-    "inlineStr": "text",
-    "b": "yes or no",
-    "e": "error",
-    "d": "iso date",
-}
+_HOLDS: dict[str, Holds] = {"n": "number", "b": "yes or no", "e": "error", "d": "iso date"}
+"""By the kind of a cell; every other kind is one of text."""
 
 
 def read_rows(raw: RawSheet, package: Package, part: str, *, texts: list[str], shows: tuple[Shows, ...]) -> int:

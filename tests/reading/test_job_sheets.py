@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from estimator.model.problems import Refusal
+from estimator.reading.raw_cells import column_letter
 from tests.reading.base_books import ONE_BOOK
 from tests.reading.held import problems_of, read
 
@@ -141,3 +142,34 @@ def test_a_length_is_asked_for_by_the_number_of_a_fitting() -> None:
 def test_a_name_may_be_that_of_a_row_that_could_not_be_read(changes: dict[str, str | None], cells: list[str]) -> None:
     told = [one.partition(":")[0] for one in problems_of(changes)]
     assert [one for one in told if one in changes] == cells
+
+
+NO_SIZE = {
+    "Boards": ("Price", "Low price", "High price", "Priced on", "Charge", "On hand", "Expected yield", "Density", "E modulus"),
+    "Edgings": ("Price", "Low price", "High price", "Priced on", "Charge", "On hand", "Roll length", "Spare", "Overhang", "Material", "By hand", "Send out", "Adhesive"),
+    "Cabinets": ("Qty", "Tax rate", "Note"), "Loose parts": ("Qty", "Tax rate", "Note"), "Finishes": ("Words for the quote",),
+}  # fmt: skip
+"""What may be wrong in a row while the sizes of its parts are sound."""
+SIZES = {"Boards": ("Thickness", "Sheet width", "Grain", "Trim"), "Edgings": ("Width", "Deduct"), "Cabinets": ("Width", "Kind", "Shelves", "Finished ends"), "Loose parts": ("Width", "Grain"), "Finishes": ("carcass board",)}
+
+
+def handed_on(sheet: str, header: str) -> list[int]:
+    """The rows of a sheet that are looked at further when row 2 has an error under a header."""
+    lines = ONE_BOOK[sheet].strip("\n").splitlines()
+    headers = [one.strip() for one in lines[0].split("|")]
+    cells = {(sheet, f"{column_letter(len(headers) + 1)}1"): header} if header not in headers else {}
+    place = column_letter(headers.index(header) + 1 if header in headers else len(headers) + 1)
+    answer = read(ONE_BOOK, {**cells, (sheet, f"{place}2"): "error:#REF!"})
+    assert isinstance(answer, Refusal)
+    assert str(answer.problems[0].place) == f"job.xlsx > {sheet} > {place}2"
+    return [row.at.number for row in getattr(answer.readable, sheet.lower().replace(" ", "_"))]
+
+
+@pytest.mark.parametrize(("sheet", "header"), [(sheet, header) for sheet, headers in NO_SIZE.items() for header in headers])
+def test_a_row_is_looked_at_further_when_no_size_rests_on_what_is_wrong(sheet: str, header: str) -> None:
+    assert handed_on(sheet, header)[0] == 2
+
+
+@pytest.mark.parametrize(("sheet", "header"), [(sheet, header) for sheet, headers in SIZES.items() for header in headers])
+def test_a_row_is_set_aside_when_its_sizes_are_wrong(sheet: str, header: str) -> None:
+    assert handed_on(sheet, header)[0] == 3

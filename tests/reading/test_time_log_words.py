@@ -160,6 +160,13 @@ def test_a_name_beside_others_is_looked_for_in_all_jobs_where_the_job_is_unknown
     assert told(f"{DAY} | b | turn | 4 | 20 |", jobs=both, home="") == []
 
 
+def test_without_a_home_every_row_names_its_job() -> None:
+    opened["times.xlsx"] = held = Held("times.xlsx", {"Time log": f"{HEAD}{DAY} | | cut | 4 | 20 |"}, {})
+    held.close = lambda: None  # type: ignore[attr-defined]
+    read = read_time_log(Path("times.xlsx"), {HOME: JOB})
+    assert ([one.place.cell for one in read.problems], read.rows) == (["B2"], ())
+
+
 def test_steps_without_a_stage_make_no_stage_of_no_name() -> None:
     unstaged = {HOME: replace(JOB, work=tuple(replace(step, stage="") for step in JOB.work))}
     assert told(f"{DAY} | | banding | | 20 |", jobs=unstaged) == [f"C2: the text banding | {A_STEP} | use the name as it stands in Work, Boards or Edgings"]
