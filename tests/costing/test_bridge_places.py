@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from estimator.costing.bridge_changes import _cell_changes, _length_changes, _rank, _sheet, difference_of, row_name
+from estimator.costing.bridge_changes import _cell, _cell_changes, _length_changes, _rank, _sheet, difference_of, row_name
 from estimator.costing.bridge_order import is_work, least_added
 from estimator.costing.bridge_rows import KEYS, Slot, content, fields_of, slots_of
 from estimator.costing.bridge_words import cell_words, number_words
@@ -162,6 +162,10 @@ def test_cells_of_a_finish_and_of_a_cabinet() -> None:
     cabinet = sample("one-cabinet").cabinets[0]
     other = replace(cabinet, own_numbers={"leg_height": F(100)}, own_lengths=frozenset({"leg_height"}), qty=3)
     assert [(cell.header, cell.before, cell.after) for cell in _cell_changes(cabinet, other, _sheet("cabinets"), "mm")] == [("Qty", "1", "3"), ("leg height", "", "100")]
+
+
+def test_a_field_that_has_no_column_is_called_by_its_name() -> None:
+    assert _cell(AT, "front_heights_mm", None, None, (F(1), F(2)), "mm") == CellChange(AT.place("Front heights mm"), "Front heights mm", "", "1, 2")
 
 
 def test_lengths_of_the_box() -> None:
