@@ -156,12 +156,18 @@ def whole_up(value: Fraction) -> int:
 def decimal_text(value: Fraction | int, *, places: int = _ANSWER_PLACES) -> str:
     """A number as decimal text: exact when it ends within the places, else rounded there (for answers, not for money).
 
-    >>> decimal_text(Fraction("0.92776")), decimal_text(Fraction(1, 3)), decimal_text(604)
-    ('0.92776', '0.333333333333', '604')
+    An answer that does not end keeps all its places, also where the last of them are 0.
+
+    >>> decimal_text(Fraction("0.92776")), decimal_text(Fraction(1, 3)), decimal_text(604), decimal_text(Fraction(5, 10**6 + 1))
+    ('0.92776', '0.333333333333', '604', '0.000004999995')
+    >>> decimal_text(Fraction("0.70000000000001")), decimal_text(Fraction("1.96"), places=1)
+    ('0.700000000000', '2')
     """
     exact = Fraction(value)
     scaled = Fraction(half_away(exact * 10**places), 10**places)
     number = _WIDE.divide(Decimal(scaled.numerator), Decimal(scaled.denominator))
+    if places == _ANSWER_PLACES and scaled != exact:
+        return format(number, f".{places}f")
     text = format(number, "f")
     return text.rstrip("0").rstrip(".") if "." in text else text
 

@@ -103,7 +103,7 @@ def bench_batches(
             for taken in _filled(edges, bench, day, setups.get(edging, NONE)):
                 if not taken:
                     return f"an edge of {edging} finds no place between two breaks of the bench's day inside its open time"
-                batches.append(_batch(edging, side, taken, setups[edging], glue))
+                batches.append(_batch(edging, side, taken, setups[edging], glue, day))
     return tuple(batches)
 
 
@@ -111,10 +111,11 @@ def edges_adhesive(job: Job, edging: str) -> str:
     return next(row.adhesive for row in job.edgings if row.edging == edging)
 
 
-def _batch(edging: str, side: Side, edges: Sequence[BenchEdge], setup_min: Fraction, glue: Adhesive | None) -> BenchBatch:
+def _batch(edging: str, side: Side, edges: Sequence[BenchEdge], setup_min: Fraction, glue: Adhesive | None, day: Day) -> BenchBatch:
+    """The batch in its quickest order; as listed where only that order finds a place between two breaks."""
     order = ordered([one.edge for one in edges])
     waits = glue is not None and glue.core_coats > 1 and glue.between_coats_min > 0
-    return in_order(
+    batch = in_order(
         edging,
         side,
         tuple(edges[i] for i in order),
@@ -122,6 +123,21 @@ def _batch(edging: str, side: Side, edges: Sequence[BenchEdge], setup_min: Fract
         setup_min=setup_min,
         early_coats=glue.core_coats - 1 if glue and waits else 0,
         between_min=glue.between_coats_min if glue and waits else NONE,
+    )
+    window = _Window(batch.early_min, batch.coat_min, batch.dry_min, batch.shut_min, batch.apply_min)
+    return batch if _finds_place(window, day, setup_min) else as_listed(batch)
+
+
+def as_listed(batch: BenchBatch) -> BenchBatch:
+    """The same edges in the order of the list."""
+    return in_order(
+        batch.edging,
+        batch.side,
+        batch.listed,
+        batch.listed,
+        setup_min=batch.setup_min,
+        early_coats=batch.early_coats,
+        between_min=batch.between_min,
     )
 
 
@@ -173,12 +189,12 @@ def _filled(edges: Sequence[BenchEdge], bench: Bench, day: Day, setup_min: Fract
     early = NONE
     for one in edges:
         longer, more = now.with_edge(one.edge), early + one.early_min
-        if not (longer.fits(bench) and _finds_place(longer, day, setup_min, more)):
+        if not (longer.fits(bench) and _finds_place(_window(longer, more), day, setup_min)):
             if taken:
                 yield tuple(taken)
             now, taken, early = OpenBatch(), [], NONE
             longer, more = now.with_edge(one.edge), one.early_min
-            if not (longer.fits(bench) and _finds_place(longer, day, setup_min, more)):
+            if not (longer.fits(bench) and _finds_place(_window(longer, more), day, setup_min)):
                 yield ()
                 return
         now, early = longer, more
@@ -187,14 +203,28 @@ def _filled(edges: Sequence[BenchEdge], bench: Bench, day: Day, setup_min: Fract
         yield tuple(taken)
 
 
-def _finds_place(batch: OpenBatch, day: Day, setup_min: Fraction, early_min: Fraction) -> bool:
+@dataclass(frozen=True, slots=True)
+class _Window:
+    """What decides whether a batch finds its place: its coats, and from the start of the last when it may and must be applied."""
+
+    early_min: Fraction
+    coat_min: Fraction
+    dry_min: Fraction
+    shut_min: Fraction | None
+    apply_min: Fraction
+
+
+def _window(batch: OpenBatch, early_min: Fraction) -> _Window:
+    return _Window(early_min, batch.coated_min, batch.start_min, batch.shut_min, batch.applied_min)
+
+
+def _finds_place(batch: _Window, day: Day, setup_min: Fraction) -> bool:
     """Coated at the start of some stretch of work, it can be applied within its window on the same day."""
-    coat_min = batch.coated_min
     for start_min, end_min in day.stretches:
-        if start_min + setup_min + max(early_min, coat_min) > end_min:
+        if start_min + setup_min + max(batch.early_min, batch.coat_min) > end_min:
             continue
-        begun = start_min + (setup_min if not early_min else NONE)
-        start = day.slot_min(begun + batch.start_min, lasting_min=batch.applied_min)
+        begun = start_min + (setup_min if not batch.early_min else NONE)
+        start = day.slot_min(begun + batch.dry_min, lasting_min=batch.apply_min)
         if start is not None and (batch.shut_min is None or start <= begun + batch.shut_min):
             return True
     return False

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from estimator.costing.banding.batch_order import elapsed_min, least_elapsed_min
-from estimator.costing.banding.bench_batches import BenchBatch, bench_batches, in_order
+from estimator.costing.banding.bench_batches import BenchBatch, as_listed, bench_batches
 from estimator.costing.banding.clock import Day
 from estimator.costing.banding.drying_table import times_on_the_day
 from estimator.costing.banding.timetable import timetable
@@ -28,22 +28,10 @@ def glue_day_of(job: Job, parts: Sequence[Part], known: Mapping[str, frozenset[s
         return None  # nothing to band here, or nothing that takes time
     limits = (job.shop.bench_length_m, job.shop.edges_in_a_batch)
     overlapping = timetable(batches, day, workers=job.shop.bench_workers, limits=limits)
-    plain = timetable([_as_listed(batch) for batch in batches], day, workers=1, limits=limits, overlap=False)
+    plain = timetable([as_listed(batch) for batch in batches], day, workers=1, limits=limits, overlap=False)
     if plain[-1].end_min < max(task.end_min for task in overlapping):
-        overlapping, batches = plain, tuple(_as_listed(batch) for batch in batches)
+        overlapping, batches = plain, tuple(as_listed(batch) for batch in batches)
     return _glue_day(batches, overlapping, plain, day, job.shop.bench_workers, words)
-
-
-def _as_listed(batch: BenchBatch) -> BenchBatch:
-    return in_order(
-        batch.edging,
-        batch.side,
-        batch.listed,
-        batch.listed,
-        setup_min=batch.setup_min,
-        early_coats=batch.early_coats,
-        between_min=batch.between_min,
-    )
 
 
 # --- what it comes to -------------------------------------------------------------------------------------------------
