@@ -14,6 +14,7 @@ from estimator.reading.columns import ReadRow, Table
 from estimator.reading.findings import Findings
 from estimator.reading.item_sheets import ItemSheet, further_value_columns, read_items
 from estimator.reading.names import close_to, fold, fold_header
+from estimator.reading.package import Unfit
 from estimator.reading.raw_cells import RawSheet
 from estimator.reading.spreadsheet import Book
 from estimator.reading.tables import read_table
@@ -113,7 +114,10 @@ def _remark_cabinets_elsewhere(book: Book, here: dict[str, str], sheets: Sheets)
     for tab in book.sheets:
         if tab in here.values():
             continue
-        rows = book.read(tab).rows
+        try:
+            rows = book.read(tab).rows
+        except Unfit:
+            continue  # the user's own, however large or damaged
         if rows and needed <= {fold_header(cell.text) for cell in rows[min(rows)].values()}:
             sheets.findings.remark(
                 Place(book.name, shortened(tab)),
