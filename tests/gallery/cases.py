@@ -51,6 +51,7 @@ No sheet trim | Shop B8
 Doors on a kind that has none | Cabinets I4 1
 Drawer fronts that are higher than their box | Cabinets J2 1; Cabinets Q1 Front heights; Cabinets Q2 900
 A strip longer than every roll | Edgings F2 0.8
+Strips that only a roll end is long enough for | Edgings F2 0.8; Roll ends A2 white 1; Roll ends B2 23; Roll ends C2 1.3; Edgings N2 1.3
 Roll ends whose lengths do not suffice | Roll ends A2 white 1; Roll ends B2 23; Roll ends C2 0.3; Roll ends D2 200; Edgings N2 60
 More roll ends than On hand says | Roll ends A2 white 1; Roll ends B2 23; Roll ends C2 40
 Values without a name above them | Work N2 7
@@ -103,7 +104,7 @@ LOG_CHANGES: Mapping[str, Mapping[tuple[str, str], str | None]] = {
 }  # fmt: skip
 
 IN_INCHES = (
-    "A rigid band to be glued by hand", "A strip longer than every roll", "Roll ends whose lengths do not suffice",
+    "A rigid band to be glued by hand", "A strip longer than every roll", "Strips that only a roll end is long enough for", "Roll ends whose lengths do not suffice",
     "More roll ends than On hand says", "A kerf wider than any blade", "A part larger than every sheet", "A part of less than nothing",
     "A band too narrow for its board", "A part that its bands leave nothing of", "A trim that eats the sheet",
     "A roll end of a width that is not stocked", "Labels too small for their words",
