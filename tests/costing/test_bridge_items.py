@@ -100,3 +100,10 @@ def test_a_row_that_went_and_one_that_came_are_told_by_their_sheet(field: str) -
     assert (went.said.sheet, went.said.kind, went.is_only_said) == (SHEET_OF_ROWS[field], "taken out", field in LATE)
     assert (came.said.sheet, came.said.kind, came.is_only_said) == (SHEET_OF_ROWS[field], "added", field in LATE)
     assert went.said.name == came.said.name
+
+
+def test_a_whole_sheet_comes_first_among_its_items() -> None:
+    job = sample("kitchen")
+    (went,) = changes_of(job, contract=None)
+    (came,) = difference_of(replace(job, contract=None), job).changes
+    assert (went.said.name, went.said.kind, went.rank[2], came.said.kind, came.rank[2]) == ("the whole sheet", "taken out", 0, "added", 0)

@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from estimator.reading import package
+from estimator.reading import package, raw_cells
 from estimator.reading.package import Unfit, open_package
+from estimator.reading.sheet_parts import _plain
 
 MEGABYTE = 1_000_000
 SHEET = "xl/worksheets/sheet1.xml"
@@ -91,7 +92,10 @@ def test_as_many_elements_as_are_read(most: int, enough: bool, tmp_path: Path, m
         with pytest.raises(Unfit) as unfit:
             opened.parse("xl/a.xml", start=lambda tag, _: seen.append(tag))
         assert unfit.value.found == "a workbook of more than 7 cells and formats"
-        assert unfit.value.mend == "take old sheets, pictures and styled empty rows out of it, or start from the blank form (estimator blank writes it)"
+        assert (
+            unfit.value.mend
+            == "take old sheets, pictures and styled empty rows out of it, or start from the blank form (estimator blank writes it)"
+        )
     opened.archive.close()
     assert len(seen) == most
 
@@ -140,3 +144,9 @@ def test_a_part_of_a_long_name_is_told_by_its_first_80_signs(tmp_path: Path) -> 
         opened.parse("c" * 90, start=lambda tag, _: None)
     opened.archive.close()
     assert unfit.value.found == f"a damaged workbook: its part {'c' * 80} breaks off or is not XML"
+
+
+def test_the_longest_text_of_a_cell() -> None:
+    """What is said of a text names this limit, so it is a round number."""
+    assert raw_cells.MOST_TEXT == 5_000
+    assert [len(_plain("x" * many)) for many in (4_999, 5_000, 5_001, 9_000)] == [4_999, 5_000, 5_001, 5_001]

@@ -16,7 +16,9 @@ from typing import Any
 
 import pytest
 
+from estimator.costing.banding.clock import Day
 from estimator.costing.banding.drying_table import times_on_the_day
+from estimator.costing.banding.glue_day import _worked_until
 from estimator.model.decision import GlueDay
 from estimator.model.exact import Fraction
 from estimator.model.records import Job
@@ -91,6 +93,15 @@ def test_two_people_could_at_best_do_it_in_half_the_time() -> None:
     assert day.end_min == EIGHT + F("89.6")
     assert day.waiting_min == 58
     assert day.least_end_min == EIGHT + F("15.8")
+
+
+@pytest.mark.parametrize(
+    ("lasting", "until"),
+    [("20", EIGHT + 20), ("31.6", EIGHT + 1440 + F("11.6")), ("45", EIGHT + 2 * 1440 + 5), ("40", EIGHT + 1440 + 20)],
+)
+def test_work_that_rests_at_night_only(lasting: str, until: Fraction) -> None:
+    """Twenty minutes a day, from eight to twenty past."""
+    assert _worked_until(Day(480, 500, ()), EIGHT, F(lasting)) == until
 
 
 @pytest.mark.parametrize(

@@ -10,11 +10,16 @@ from typing import Any
 
 import pytest
 
-from estimator.costing.banding.question import PIECES, question_of
+from estimator.costing.banding import sensitivity
+from estimator.costing.banding.changing import Chosen, stakes_at
+from estimator.costing.banding.question import METRES, PIECES, question_of
 from estimator.costing.banding.sensitivity import flips, size_curve, size_steps, tornado
+from estimator.costing.banding.stakes import cost_of
 from estimator.model.exact import Fraction
 from estimator.model.records import Job
+from tests.building import shop
 from tests.costing.banding.test_decision import QUESTION, ways_of
+from tests.costing.banding.test_glue_day import step
 from tests.costing.banding.worked import contract, edging, four_edgings, loose
 
 F = Fraction
@@ -122,3 +127,51 @@ def test_metres_that_are_only_sent_are_asked_about() -> None:
     )
     assert {"metres of edge", "the contractor's prices"} <= asked_about(free)
     assert "edging prices" not in asked_about(free)
+
+
+# --- what is looked at ------------------------------------------------------------------------------------------------
+
+
+def test_which_sizes_are_looked_at_where_costs_bend(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A plan that stays the best at every one of them is asked no more; where costs run straight only the ends are asked."""
+    asked: dict[str, list[Fraction]] = {}
+
+    def stays(question: object, changes: dict[str, Fraction], **_: object) -> Chosen:
+        ((what, factor),) = changes.items()
+        asked.setdefault(what, []).append(factor * 100)
+        return Chosen(0b0101, F(1))
+
+    monkeypatch.setattr(sensitivity, "choose", stays)
+    assert all(flip.down_to_share is None and flip.up_to_share is None for flip in flips(QUESTION, 0b0101))
+    assert asked["metres of edge"] == [90, 80, 65, 50, 35, 20, 10, 110, 125, 150, 200, 300, 500, 1000]
+    assert asked["edging prices"] == [10, 1000]
+
+
+@pytest.mark.parametrize("what", ["the contractor's prices", "set-ups", "charge per part", "minimum charge"])
+def test_what_the_contractor_asks_bends_at_the_minimum_charge(what: str) -> None:
+    without = replace(QUESTION, minimum=F(0))
+    assert (sensitivity._runs_straight(QUESTION, what), sensitivity._runs_straight(without, what)) == (False, True)
+    assert [sensitivity._runs_straight(without, size) for size in ("metres of edge", "parts and edges", "edging prices")] == [
+        False,
+        False,
+        True,
+    ]
+
+
+@pytest.mark.parametrize(("per", "grows"), [("metre", True), ("batch", True), ("edge", False), ("part", False), ("job", False)])
+def test_longer_edges_take_longer_by_the_metre_and_the_batch(per: str, grows: bool) -> None:
+    """An hour's work at 30 an hour for each of them, and nothing else that costs anything."""
+    work = (step("work", per, "60"),)
+    free = four_edgings(
+        edgings=(edging("white", "0"),),
+        work=work,
+        fittings=(),
+        contract=None,
+        contract_prices=(),
+        loose_parts=(loose("a", 2, 1000, 500, "white"),),
+        shop=shop(value_of_a_freed_hour="wage"),
+    )
+    question = question_of(ways_of(free))
+    once, twice = (stakes_at(question, {METRES: F(size)}) for size in (1, 2))
+    assert F(cost_of(once, 0), once.scale) == (30 if per == "job" else 60 if per != "batch" else 30)
+    assert F(cost_of(twice, 0), twice.scale) == F(cost_of(once, 0), once.scale) * (2 if grows else 1)

@@ -2,7 +2,7 @@
 
 import pytest
 
-from estimator.costing.banding.bench_batches import BenchBatch, BenchEdge, _batch
+from estimator.costing.banding.bench_batches import BenchBatch, BenchEdge, _batch, _finds_place, _Window
 from estimator.costing.banding.clock import Day
 from estimator.costing.banding.timetable import timetable
 from estimator.costing.drying import Edge
@@ -39,3 +39,16 @@ def test_the_order_finds_its_place(day: Day, open_min: int, order: list[str]) ->
     assert [one.ref for one in batch.edges] == order
     pressing = [task.start_min for task in timetable([batch], day, workers=1, limits=(None, None)) if task.doing == "applying"]
     assert pressing == [750 if day is NOON else 480 + 170]
+
+
+@pytest.mark.parametrize(
+    ("coat", "early", "set_up", "found"),
+    [
+        pytest.param(240, 0, 0, True, id="as long as the morning"), pytest.param(241, 0, 0, False, id="a minute longer"),
+        pytest.param(100, 241, 0, False, id="its first coat is longer"), pytest.param(230, 0, 11, False, id="with its set-up"), pytest.param(230, 0, 10, True, id="just with its set-up"),
+    ],
+)  # fmt: skip
+def test_a_coat_is_not_broken_off_by_a_break(coat: int, early: int, set_up: int, found: bool) -> None:
+    """The morning has 240 minutes, and so has the afternoon; pressing could wait until after the break."""
+    window = _Window(F(early), F(coat), F(coat), None, F(10))
+    assert _finds_place(window, Day(480, 990, ((720, 750),)), F(set_up)) is found

@@ -5,10 +5,12 @@ from typing import Any
 
 import pytest
 
+from estimator.costing.banding.spoilage import _spoilt
 from estimator.costing.estimate import estimate_job
 from estimator.costing.routes import why_not_sent
 from estimator.model.exact import Fraction
 from estimator.model.problems import Refusal
+from estimator.model.quantities import SpoiltParts
 from estimator.model.records import Job
 from estimator.model.results import Estimate
 from estimator.model.shop_records import Adhesive, ContractPrice, Step
@@ -171,3 +173,9 @@ def test_why_an_edging_with_small_parts_cannot_be_sent_word_for_word() -> None:
     short = a_job(terms=terms(), shop=shop(bench_length_m=F("0.20")))
     assert why_not_sent(ways_of(by_hand))["white"] == f"{small}By hand no"
     assert why_not_sent(ways_of(short))["white"] == f"{small}a strip of white is longer than the bench"
+
+
+def test_spoilt_small_parts_are_spoilt_here_whatever_is_sent() -> None:
+    """Parts of 10 that go and of 4 that stay; a tenth is spoilt here, a fifth away."""
+    spoilt = _spoilt(SpoiltParts(F(10), F(4)), F(1, 10), F(1, 5))
+    assert (spoilt.by_hand, spoilt.here_when_sent, spoilt.away_when_sent) == (F("1.4"), F("0.4"), 2)
