@@ -1,6 +1,6 @@
 """Random jobs go through the whole program and through the second opinion, which was written from the rules alone.
 
-Everyday sample: 40 jobs. `ORACLE_JOBS=10000` prices more, `ORACLE_FIRST=500` begins at another seed. A failing job names
+Everyday sample: 30 jobs. `ORACLE_JOBS=10000` prices more, `ORACLE_FIRST=500` begins at another seed. A failing job names
 its seed: `ORACLE_FIRST=<seed> ORACLE_JOBS=1` prices it again.
 """
 
@@ -11,7 +11,7 @@ import pytest
 from tests.oracle.judging import differences_of
 
 FIRST = int(os.environ.get("ORACLE_FIRST", "0"))
-JOBS = int(os.environ.get("ORACLE_JOBS", "40"))
+JOBS = int(os.environ.get("ORACLE_JOBS", "30"))
 
 
 @pytest.mark.parametrize("seed", range(FIRST, FIRST + JOBS))

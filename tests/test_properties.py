@@ -22,7 +22,7 @@ from estimator.reading.workbook import read_job
 from tests.oracle.book import write
 from tests.oracle.random_jobs import random_job
 
-COUNT = int(os.environ.get("ESTIMATOR_RANDOM_JOBS", "20"))
+COUNT = int(os.environ.get("ESTIMATOR_RANDOM_JOBS", "14"))
 SEEDS = range(70_000, 70_000 + COUNT)
 
 
