@@ -107,8 +107,12 @@ def target_on_no_line(estimate: Estimate) -> Iterator[Remark]:
     if price.target and not any(line.prime for line in price.lines):
         target = money_text(price.target, currency=estimate.job.terms.currency)
         words = f"no line of the quote costs anything by itself, so none carries its share of the {target} that the job must bring"
-        used = next(row for row in estimate.job.boards if row.board == estimate.boards[0].board)
-        yield Remark(used.at.place("Price"), f"{words}: give boards, fittings or steps their price and minutes")
+        used = [row for row in estimate.job.boards if row.board in {use.board for use in estimate.boards}]
+        if used:
+            yield Remark(used[0].at.place("Price"), f"{words}: give boards, fittings or steps their price and minutes")
+        elif estimate.job.extras:
+            where = estimate.job.extras[0].at.place("Price each")
+            yield Remark(where, f"{words}: every line has a price of its own, which does not rise with the work")
 
 
 def old_prices(estimate: Estimate) -> Iterator[Remark]:

@@ -1,8 +1,13 @@
-"""What the engine finds in a job that could be read only in part: numbers of Fittings and the bench's day, without any sheet counted."""
+"""What the engine finds in a job that could be read only in part, and what it says of one that has extras alone."""
 
 from dataclasses import replace
 
-from estimator.costing.estimate import problems_of
+import pytest
+
+from estimator.costing.estimate import estimate_job, problems_of
+from estimator.model.exact import Fraction
+from estimator.model.results import Estimate
+from tests.building import extra
 from tests.samples import sample
 
 
@@ -15,3 +20,18 @@ def test_a_rule_that_gives_no_number_and_a_day_that_is_none_are_told_together() 
 
 def test_a_sound_job_has_none() -> None:
     assert problems_of(sample("kitchen")) == ()
+
+
+@pytest.mark.parametrize(("minutes", "told"), [(60, True), (0, False)])
+def test_work_that_no_line_carries_in_a_job_of_extras_alone(minutes: int, told: bool) -> None:
+    """An hour by the job at 54 with a margin of 25 % asks for 72; the one line has a price of its own, and there is no board to point at."""
+    job = sample("one-cabinet")
+    step = replace(job.work[0], route="", per="job", of="", minutes=Fraction(minutes), rating=Fraction(100))
+    job = replace(job, cabinets=(), loose_parts=(), extras=(extra("100"),), work=(step,), shop=replace(job.shop, allowance_share=Fraction(0)))
+    answer = estimate_job(job)
+    assert isinstance(answer, Estimate)
+    words = [one.words for one in answer.remarks if "none carries" in one.words]
+    assert words == told * [
+        "no line of the quote costs anything by itself, so none carries its share of the 72.00 that the job must bring: "
+        "every line has a price of its own, which does not rise with the work"
+    ]

@@ -10,6 +10,7 @@ import pytest
 
 from estimator.reading import file_kinds
 from estimator.reading.file_kinds import FileKind, what_kind_of_file
+from tests.reading.test_file_kinds import put
 
 OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 ODS = "application/vnd.oasis.opendocument.spreadsheet"
@@ -19,13 +20,7 @@ SAVE_AS = "open it in your spreadsheet program and save it as a workbook (.xlsx)
 
 
 def kind(path: Path, content: bytes | dict[str, str]) -> str:
-    if isinstance(content, bytes):
-        path.write_bytes(content)
-    else:
-        with zipfile.ZipFile(path, "w") as archive:
-            for name, text in content.items():
-                archive.writestr(name, text)
-    return what_kind_of_file(path).kind
+    return what_kind_of_file(put(path, content)).kind
 
 
 @pytest.mark.parametrize(
