@@ -18,8 +18,9 @@ from estimator.beside import beside, packed, unpacked
 from estimator.costing.estimate import Options, estimate_job, option_of, option_rows, problems_of
 from estimator.made_from import KEY, priced_before, prints_of, with_logo
 from estimator.model.dataclass import dataclass
-from estimator.model.problems import Place, Problem, Refusal
+from estimator.model.problems import Place, Problem
 from estimator.model.records import Job, OptionRow
+from estimator.model.refusal import Refusal
 from estimator.model.results import Estimate
 from estimator.papers.at_hand import fetch_language, fetch_papers
 from estimator.papers.estimate_json import estimate_text

@@ -21,7 +21,8 @@ from estimator.batch import Broken, Drawn, Priced, Refused, Task, broken, do, dr
 from estimator.folder import in_order
 from estimator.made_from import prints_of
 from estimator.model.dataclass import dataclass
-from estimator.model.problems import Place, Refusal
+from estimator.model.problems import Place
+from estimator.model.refusal import Refusal
 from estimator.papers.files import folder_name
 from estimator.papers.quote.logo_file import logo_beside
 from estimator.reading.logo import logo_named

@@ -17,7 +17,8 @@ from estimator.costing.bridge_order import change_order_of
 from estimator.model.comparison import Bridge, BridgeStep, ChangeOrder
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.problems import Place, Problem, Refusal
+from estimator.model.problems import Place, Problem
+from estimator.model.refusal import Refusal
 from estimator.model.results import Estimate
 from estimator.model.units import money_text
 from estimator.papers.change_order_json import change_order_data

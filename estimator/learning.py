@@ -18,8 +18,9 @@ from estimator.costing.times.observing import Seen, seen_in
 from estimator.costing.times.step_times import step_times, with_new_times
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
-from estimator.model.problems import Problem, Refusal, Remark
+from estimator.model.problems import Problem, Remark
 from estimator.model.records import Job
+from estimator.model.refusal import Refusal
 from estimator.model.results import Estimate
 from estimator.model.shop_records import Shop, Step
 from estimator.model.times import Learned, LogRow, MaterialUse, Observed, QuoteAgain

@@ -12,7 +12,7 @@ from openpyxl import Workbook, load_workbook
 
 from estimator.batch import price_book
 from estimator.model.form import SHEETS, Sheet
-from estimator.model.problems import Refusal
+from estimator.model.refusal import Refusal
 from estimator.papers.book import Refused as NotTaken
 from estimator.papers.estimate_json import estimate_data
 from estimator.papers.priced_workbook import priced_book

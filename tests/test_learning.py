@@ -13,7 +13,7 @@ from estimator.__main__ import main
 from estimator.batch import price_book
 from estimator.learning import learn
 from estimator.model.exact import Fraction
-from estimator.model.problems import Refusal
+from estimator.model.refusal import Refusal
 from estimator.model.results import Estimate
 from workbooks.finished_jobs import FOLDER, finished_jobs
 

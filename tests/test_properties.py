@@ -15,8 +15,8 @@ import pytest
 
 from estimator.costing.estimate import estimate_job
 from estimator.model.exact import Fraction
-from estimator.model.problems import Refusal
 from estimator.model.records import Job
+from estimator.model.refusal import Refusal
 from estimator.model.results import Estimate
 from estimator.reading.workbook import read_job
 from tests.oracle.book import write

@@ -9,8 +9,9 @@ from pathlib import Path
 from estimator.batch import papers_of, price_book
 from estimator.costing.parts import parts_of_job
 from estimator.model.exact import Fraction
-from estimator.model.problems import Problem, Refusal
+from estimator.model.problems import Problem
 from estimator.model.records import Cabinet, Job, Kind
+from estimator.model.refusal import Refusal
 
 HERE = Path(__file__).parent
 PICTURES = HERE.parent / "reports" / "pictures"

@@ -12,8 +12,9 @@ from estimator.costing.bridge_changes import Change, Difference, difference_of
 from estimator.costing.estimate import price_alone
 from estimator.model.comparison import Bridge, BridgeStep
 from estimator.model.exact import Fraction
-from estimator.model.problems import Fault, Place, Problem, Refusal
+from estimator.model.problems import Fault, Place, Problem
 from estimator.model.records import Job
+from estimator.model.refusal import Refusal
 from estimator.model.results import Price
 
 _MOST_BY_ITSELF = 120

@@ -14,8 +14,9 @@ from estimator.costing.estimate import price_alone
 from estimator.costing.pricing import owners_words
 from estimator.model.comparison import BridgeStep, ChangeOrder, OrderedChange, OrderedTax
 from estimator.model.exact import Fraction
-from estimator.model.problems import Place, Problem, Refusal
+from estimator.model.problems import Place, Problem
 from estimator.model.records import Finish, Job
+from estimator.model.refusal import Refusal
 from estimator.model.results import Price
 from estimator.model.units import to_money
 

@@ -32,8 +32,9 @@ from estimator.costing.times.runs import runs_quicker
 from estimator.costing.work import minutes_of, money_for
 from estimator.costing.years_jobs import banding_of
 from estimator.model.exact import Fraction
-from estimator.model.problems import Problem, Refusal
+from estimator.model.problems import Problem
 from estimator.model.records import Job, OptionRow
+from estimator.model.refusal import Refusal
 from estimator.model.results import BandingChoice, BandingPlan, Cost, Estimate, FittingUse, Minutes, OptionPrice, Price
 from estimator.model.shop_records import Share
 from estimator.model.taken import Batch, BoardUse, Part

@@ -1,14 +1,8 @@
-"""What can be wrong, and where: a problem of theirs, a remark, a refusal of the whole workbook, a fault of ours."""
-
-from __future__ import annotations
+"""What can be wrong, and where: a place in a workbook, a problem of theirs, a remark, a fault of ours."""
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
 
 from estimator.model.dataclass import dataclass
-
-if TYPE_CHECKING:
-    from estimator.model.records import Job
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -71,20 +65,6 @@ class Remark:
 
     def __str__(self) -> str:
         return f"{self.place}: {self.words}"
-
-
-@dataclass(frozen=True, slots=True)
-class Refusal:
-    """A workbook that cannot be priced, with every problem found.
-
-    `readable` is the job as far as it could be read, without the rows whose sizes have problems, so that the engine can look
-    for more problems in the same run. It is None when there was no job to read at all.
-    """
-
-    workbook: str
-    problems: tuple[Problem, ...]
-    remarks: tuple[Remark, ...] = ()
-    readable: Job | None = None
 
 
 class Fault(Exception):

@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from estimator.model.form import SHEETS
-from estimator.model.problems import Place, Refusal
+from estimator.model.problems import Place
 from estimator.model.records import Cabinet, Extra, Finish, Job, Kind, LoosePart, OptionRow
+from estimator.model.refusal import Refusal
 from estimator.model.shop_records import (
     Adhesive,
     Board,

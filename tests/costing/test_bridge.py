@@ -19,8 +19,8 @@ from estimator.costing.bridge import bridge_of
 from estimator.costing.estimate import estimate_job
 from estimator.model.comparison import Bridge
 from estimator.model.exact import Fraction
-from estimator.model.problems import Refusal
 from estimator.model.records import Job
+from estimator.model.refusal import Refusal
 from estimator.model.results import Estimate
 from estimator.model.shop_records import Money, Share
 from estimator.reading.workbook import read_job

@@ -14,8 +14,9 @@ from estimator.costing.bridge_words import cell_words, number_words
 from estimator.costing.estimate import price_alone
 from estimator.model.comparison import Bridge, ChangeOrder, RowChange
 from estimator.model.exact import Fraction
-from estimator.model.problems import Fault, Place, Refusal
+from estimator.model.problems import Fault, Place
 from estimator.model.records import Job
+from estimator.model.refusal import Refusal
 from estimator.model.results import Price
 from estimator.model.shop_records import Instalment, Money, Share
 from tests.costing.test_bridge import bridged, gross_of

@@ -13,8 +13,9 @@ from estimator.costing.limits import names_known
 from estimator.costing.parts import parts_of_job
 from estimator.costing.stock import covering_width, stock_of
 from estimator.model.exact import Fraction
-from estimator.model.problems import Place, Problem, Refusal
+from estimator.model.problems import Place, Problem
 from estimator.model.records import Job
+from estimator.model.refusal import Refusal
 from tests.building import shop
 from tests.costing.banding.test_glue_day import glue
 from tests.costing.banding.worked import board, edging, four_edgings, loose

@@ -11,7 +11,8 @@ from estimator.costing.cut_part import banded_cut_mm, by_role, marks_of
 from estimator.costing.estimate import estimate_job
 from estimator.costing.parts import parts_of_job
 from estimator.model.exact import Fraction
-from estimator.model.problems import Place, Problem, Refusal, Row
+from estimator.model.problems import Place, Problem, Row
+from estimator.model.refusal import Refusal
 from estimator.model.results import Estimate
 from tests.building import CELLS, shop, terms
 from tests.costing.banding.worked import board, edging, fitting, four_edgings, loose

@@ -23,8 +23,9 @@ from estimator.costing.times.observing import _counts_of, seen_in
 from estimator.costing.times.step_times import step_times
 from estimator.costing.work import rates_of
 from estimator.model.exact import Fraction
-from estimator.model.problems import Problem, Refusal
+from estimator.model.problems import Problem
 from estimator.model.records import Job
+from estimator.model.refusal import Refusal
 from estimator.model.results import Estimate
 from estimator.model.shop_records import Share, Step
 from estimator.model.times import LogRow

@@ -14,7 +14,8 @@ from estimator.costing.bridge_order import change_order_of
 from estimator.costing.estimate import price_alone
 from estimator.model.comparison import BridgeStep, ChangeOrder, OrderedTax, RowChange
 from estimator.model.exact import Fraction
-from estimator.model.problems import Place, Problem, Refusal
+from estimator.model.problems import Place, Problem
+from estimator.model.refusal import Refusal
 from estimator.model.results import Price
 from tests.building import extra, shop, terms
 from tests.costing.banding.worked import board, edging, four_edgings

@@ -15,7 +15,8 @@ from estimator.costing.following import costs_of_the_job
 from estimator.costing.parts import parts_of_job
 from estimator.model.cutting_plan import Cut, CuttingPlan, Offcut, Pattern, Placement, StockSheet, WantedPart
 from estimator.model.exact import Fraction
-from estimator.model.problems import Place, Problem, Refusal
+from estimator.model.problems import Place, Problem
+from estimator.model.refusal import Refusal
 from estimator.model.results import Estimate
 from tests.building import extra, shop, terms
 from tests.costing.banding.test_decision import WORKED, priced

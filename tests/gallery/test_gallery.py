@@ -22,7 +22,7 @@ from estimator.__main__ import main
 from estimator.batch import price_book
 from estimator.costing.remarks import RULES
 from estimator.learning import learn
-from estimator.model.problems import Refusal
+from estimator.model.refusal import Refusal
 from tests.gallery.cases import (
     BY_HAND,
     ENGINE,

@@ -11,7 +11,7 @@ def program_answer(path: Path) -> dict[str, Any]:
     The program is imported here, so that the second opinion can be proven without it.
     """
     from estimator.batch import price_book
-    from estimator.model.problems import Refusal
+    from estimator.model.refusal import Refusal
     from estimator.papers.estimate_json import estimate_text
 
     shop = path.parent / "shop.xlsx"

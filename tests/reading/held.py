@@ -10,8 +10,8 @@ from datetime import date
 from functools import cache
 from typing import Any
 
-from estimator.model.problems import Refusal
 from estimator.model.records import Job
+from estimator.model.refusal import Refusal
 from estimator.reading.findings import Findings
 from estimator.reading.raw_cells import Cell, RawSheet, column_number
 from estimator.reading.workbook import _read

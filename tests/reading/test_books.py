@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 
 from estimator.model.exact import Fraction
-from estimator.model.problems import Place, Refusal
+from estimator.model.problems import Place
+from estimator.model.refusal import Refusal
 from estimator.reading.books import Sheets, _remark_hidden, _runs, read_sheets
 from estimator.reading.findings import Findings
 from estimator.reading.raw_cells import Cell, RawSheet

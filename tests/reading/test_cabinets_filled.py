@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from estimator.model.exact import Fraction
-from estimator.model.problems import Refusal
+from estimator.model.refusal import Refusal
 from tests.reading.held import read
 
 F = Fraction

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from estimator.model.problems import Refusal
+from estimator.model.refusal import Refusal
 from estimator.reading.file_kinds import what_kind_of_file
 from estimator.reading.workbook import is_job_workbook, read_job
 from tests.reading.base_books import JOB_SHEETS, ONE_BOOK, SHOP_SHEETS

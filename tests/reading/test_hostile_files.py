@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from estimator.model.problems import Refusal
 from estimator.model.records import Job
+from estimator.model.refusal import Refusal
 from estimator.reading.workbook import is_job_workbook, read_job
 from tests.reading.base_books import ONE_BOOK
 from tests.reading.drawing import draw, redraw_with_shared_texts

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from estimator.model.problems import Refusal
+from estimator.model.refusal import Refusal
 from estimator.reading.raw_cells import column_letter
 from tests.reading.base_books import ONE_BOOK
 from tests.reading.held import problems_of, read

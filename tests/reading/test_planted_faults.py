@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from estimator.model.problems import Refusal
+from estimator.model.refusal import Refusal
 from tests.reading.base_books import ONE_BOOK
 from tests.reading.held import job_of, read
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from estimator.model.problems import Refusal
 from estimator.model.records import Job
+from estimator.model.refusal import Refusal
 from tests.reading.held import read
 
 FINISHES = """

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from estimator.model.problems import Refusal
+from estimator.model.refusal import Refusal
 from tests.reading.base_books import ONE_BOOK
 from tests.reading.held import problems_of, read, remarks
 

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 
 from estimator.model.exact import Fraction
-from estimator.model.problems import Refusal
+from estimator.model.refusal import Refusal
 from estimator.reading.books import _runs
 from estimator.reading.cabinets import _is_length_column
 from estimator.reading.names import close_to

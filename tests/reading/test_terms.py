@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 
 from estimator.model.exact import Fraction
-from estimator.model.problems import Place, Refusal
+from estimator.model.problems import Place
 from estimator.model.records import Terms
+from estimator.model.refusal import Refusal
 from estimator.model.shop_records import Shop
 from estimator.reading.terms import names_in_rules
 from tests.reading.held import read

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from estimator.model.problems import Refusal
+from estimator.model.refusal import Refusal
 from estimator.reading import workbook
 from estimator.reading.file_kinds import FileKind
 from estimator.reading.findings import Findings

@@ -8,8 +8,9 @@ from openpyxl import load_workbook
 
 from estimator.batch import price_book
 from estimator.model.exact import Fraction
-from estimator.model.problems import Place, Refusal
+from estimator.model.problems import Place
 from estimator.model.records import Job
+from estimator.model.refusal import Refusal
 from estimator.reading.workbook import read_job
 from tests.reading.base_books import CABINETS, JOB_SHEETS, LOOSE_PARTS, ONE_BOOK, SHOP_SHEETS
 from tests.reading.drawing import Tables, draw, redraw_with_shared_texts

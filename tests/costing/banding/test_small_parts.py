@@ -9,9 +9,9 @@ from estimator.costing.banding.spoilage import _spoilt
 from estimator.costing.estimate import estimate_job
 from estimator.costing.routes import why_not_sent
 from estimator.model.exact import Fraction
-from estimator.model.problems import Refusal
 from estimator.model.quantities import SpoiltParts
 from estimator.model.records import Job
+from estimator.model.refusal import Refusal
 from estimator.model.results import Estimate
 from estimator.model.shop_records import Adhesive, ContractPrice, Step
 from tests.building import AT, shop, terms

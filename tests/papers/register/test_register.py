@@ -13,7 +13,8 @@ from openpyxl import load_workbook
 
 from estimator.batch import Refused
 from estimator.model.exact import Fraction
-from estimator.model.problems import Place, Problem, Refusal
+from estimator.model.problems import Place, Problem
+from estimator.model.refusal import Refusal
 from estimator.papers.register import NotRegistered, RefusedRow, RegisterRow, register_book, register_page, row_of
 from estimator.papers.register.money import months, totals
 from estimator.papers.register.rows import COSTS
