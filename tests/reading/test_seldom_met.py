@@ -14,7 +14,7 @@ from estimator.reading.typed_numbers import Length, Wrong, length, shortened, st
 from estimator.reading.workbook import read_job
 from tests.reading.base_books import ONE_BOOK
 from tests.reading.drawing import draw
-from tests.reading.test_workbook import one, words
+from tests.reading.whole_books import one, words
 
 F = Fraction
 
