@@ -23,6 +23,7 @@ _WITHIN_PT = 5 * PT_PER_MM
 _QR_PT = 15 * PT_PER_MM
 _LINE_PT = 10.4
 _DRAWING_HEIGHT_PT, _DRAWING_LEAST_PT = 24.0, 14.0
+_LEAST_WIDE_PT, _LEAST_HIGH_PT = 6.0, 6.0
 _MOST_LINES = 6
 
 
@@ -93,7 +94,8 @@ def _draw_label(
     canvas.saveState()
     canvas.setFillColor(black())
     y = top - TEXT_PT
-    for text, strong in _lines(paper, label, width_pt=room):
+    lines = _lines(paper, label, width_pt=room)
+    for text, strong in lines:
         short = shortened(text, width_pt=room, size_pt=TEXT_PT, strong=strong)
         draw_text(canvas, short, x_pt=left, y_pt=y, size_pt=TEXT_PT, strong=strong)
         y -= _LINE_PT
@@ -102,13 +104,37 @@ def _draw_label(
     for number, line in enumerate(reversed(words)):
         draw_text(canvas, line, x_pt=left, y_pt=foot + number * (SMALL_PT + 1), size_pt=SMALL_PT)
     above = foot + len(words) * (SMALL_PT + 1) + 2
-    free_pt = y + _LINE_PT - 4 - above
-    x, wide_pt = left, room
-    if free_pt < _DRAWING_LEAST_PT:  # a long ref takes the place: then the drawing stands below the code
-        x, wide_pt, free_pt = right - _QR_PT, _QR_PT, top - _QR_PT - 4 - above
-    wide, high = fitted_pt(part, width_pt=wide_pt, height_pt=min(max(free_pt, _DRAWING_LEAST_PT), _DRAWING_HEIGHT_PT))
-    draw_part(canvas, part, x_pt=x, y_pt=above, width_pt=wide, height_pt=high, grain=paper.grain_of(part.board))
+    places = _places(lines, left=left, right=right, top=top, below_words=y + _LINE_PT, above=above)
+    if place := _drawing_place(part, places):
+        x, wide, high = place
+        draw_part(canvas, part, x_pt=x, y_pt=above, width_pt=wide, height_pt=high, grain=paper.grain_of(part.board))
     canvas.restoreState()
+
+
+def _places(
+    lines: Sequence[tuple[str, bool]], *, left: float, right: float, top: float, below_words: float, above: float
+) -> list[tuple[float, float, float]]:
+    """Where the drawing may stand, each by its left, its width and its height: below the words, beside the last of them, below the code."""
+    room, last = right - left - _QR_PT - 6, lines[-2:]
+    beside = max(text_width_pt(text, size_pt=TEXT_PT, strong=strong) for text, strong in last) + 6
+    free_pt = below_words - 4 - above
+    return [
+        (left, room, free_pt),
+        (left + beside, room - beside, free_pt + len(last) * _LINE_PT),
+        (right - _QR_PT, _QR_PT, top - _QR_PT - 4 - above),
+    ]
+
+
+def _drawing_place(part: Part, places: Sequence[tuple[float, float, float]]) -> tuple[float, float, float] | None:
+    """Left, width and height of the drawing: below the words where it can be seen there, else where it is largest; never over the code."""
+    drawn = []
+    for x, wide_pt, free_pt in places:
+        if wide_pt > _LEAST_WIDE_PT and free_pt > _LEAST_HIGH_PT:
+            wide, high = fitted_pt(part, width_pt=wide_pt, height_pt=min(free_pt, _DRAWING_HEIGHT_PT))
+            drawn.append((x, wide, high))
+            if free_pt >= _DRAWING_LEAST_PT:
+                break
+    return max(drawn, key=lambda one: one[1] * one[2], default=None)
 
 
 def _lines(paper: ShopPaper, label: Label, *, width_pt: float) -> list[tuple[str, bool]]:

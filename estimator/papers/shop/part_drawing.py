@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 THICK_PT = 2.4
 _LEAST_PT = 6.0
 _HEAD_PT = 2.0
+_LEAST_FREE_PT = 3.2
+"""An arrow in less room would be a blot."""
 _TURNED: dict[Side, Side] = {"front": "right", "right": "back", "back": "left", "left": "front"}
 """Where an edge comes to lie when the part is turned by a quarter to the left."""
 
@@ -53,14 +55,28 @@ def thick_edges(
     canvas.restoreState()
 
 
-def arrow(canvas: Canvas, *, from_pt: tuple[float, float], to_pt: tuple[float, float], head_pt: float = _HEAD_PT) -> None:
-    """A thin arrow with a head at both ends: grain has a line, not a way."""
+def arrow(
+    canvas: Canvas, *, from_pt: tuple[float, float], to_pt: tuple[float, float], head_pt: float = _HEAD_PT, along_pt: float = 1.6 * _HEAD_PT
+) -> None:
+    """A thin arrow with a head at both ends: grain has a line, not a way. A head is so wide to either side, and so long."""
     (x0, y0), (x1, y1) = from_pt, to_pt
     canvas.line(x0, y0, x1, y1)
     level = y0 == y1
     for x, y, sign in ((x0, y0, 1), (x1, y1, -1)):
         for across in (head_pt, -head_pt):
-            canvas.line(x, y, x + (sign * 1.6 * _HEAD_PT if level else across), y + (across if level else sign * 1.6 * _HEAD_PT))
+            canvas.line(x, y, x + (sign * along_pt if level else across), y + (across if level else sign * along_pt))
+
+
+def _draw_grain(canvas: Canvas, *, x_pt: float, y_pt: float, width_pt: float, height_pt: float, level: bool) -> None:
+    """The grain in the free middle of a part: none where an arrow would be a blot, its heads smaller where they would meet."""
+    if height_pt < _LEAST_FREE_PT or width_pt < _LEAST_FREE_PT:
+        return
+    x, y = x_pt + width_pt / 2, y_pt + height_pt / 2
+    half = 0.3 * width_pt if level else 0.5 * height_pt - 0.8
+    beside = (height_pt if level else width_pt) / 2 - 0.6
+    along = min(1.6 * _HEAD_PT, 0.7 * half)
+    ends = ((x - half, y), (x + half, y)) if level else ((x, y - half), (x, y + half))
+    arrow(canvas, from_pt=ends[0], to_pt=ends[1], head_pt=min(_HEAD_PT, beside, along), along_pt=along)
 
 
 def draw_part(canvas: Canvas, part: Part, *, x_pt: float, y_pt: float, width_pt: float, height_pt: float, grain: bool) -> None:
@@ -69,19 +85,13 @@ def draw_part(canvas: Canvas, part: Part, *, x_pt: float, y_pt: float, width_pt:
     canvas.setStrokeColor(black())
     canvas.setLineWidth(HAIR_PT)
     canvas.rect(x_pt, y_pt, width_pt, height_pt, stroke=1, fill=0)
-    thick_edges(canvas, lying_sides(part, turned=False), x_pt=x_pt, y_pt=y_pt, width_pt=width_pt, height_pt=height_pt)
+    sides = lying_sides(part, turned=False)
+    thick_edges(canvas, sides, x_pt=x_pt, y_pt=y_pt, width_pt=width_pt, height_pt=height_pt)
     if grain and part.grain != "any":
-        sides = lying_sides(part, turned=False)
-        foot, top = (THICK_PT if side in sides else 0.0 for side in ("front", "back"))
-        free_pt = height_pt - foot - top
-        middle = x_pt + width_pt / 2, y_pt + foot + free_pt / 2
-        if part.grain == "length":
-            half = 0.3 * width_pt
-            head = min(_HEAD_PT, max(free_pt / 2 - 0.6, 0.5))
-            arrow(canvas, from_pt=(middle[0] - half, middle[1]), to_pt=(middle[0] + half, middle[1]), head_pt=head)
-        else:
-            half = max(0.5 * free_pt - 1.5, 0.5)
-            arrow(canvas, from_pt=(middle[0], middle[1] - half), to_pt=(middle[0], middle[1] + half))
+        band = {side: THICK_PT if side in sides else 0.0 for side in ("front", "back", "left", "right")}
+        free = width_pt - band["left"] - band["right"], height_pt - band["front"] - band["back"]
+        x, y = x_pt + band["left"], y_pt + band["front"]
+        _draw_grain(canvas, x_pt=x, y_pt=y, width_pt=free[0], height_pt=free[1], level=part.grain == "length")
     canvas.restoreState()
 
 
