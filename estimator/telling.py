@@ -11,6 +11,7 @@ from typing import Any, cast
 from estimator.batch import Broken, Outcome, Priced, Refused, Unchanged
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
+from estimator.model.gathering import gathered
 from estimator.model.results import Estimate
 from estimator.model.units import M_PER_FOOT, minor_decimals, money_text, run_words, to_multiple
 from estimator.papers.estimate_json import estimate_data
@@ -72,7 +73,7 @@ def priced_words(outcome: Priced, *, papers: bool) -> str:
     if papers and outcome.folder:
         lines[0] += f" Papers: {outcome.folder}"
     lines += [f"    {estimate.merchant.sentence}."] if estimate.merchant else []
-    lines += [f"    remark  {remark}" for remark in estimate.remarks]
+    lines += [f"    remark  {remark}" for remark in gathered(estimate.remarks)]
     lines += [f"    note    {note}" for note in outcome.notes]
     if not papers:
         lines.append("    no problems found")

@@ -8,13 +8,18 @@ from estimator.costing.roll_ends import roll_remarks
 from estimator.costing.routes import words_of
 from estimator.costing.sag import CREEP, sag_limit_mm, shelf_sag_mm
 from estimator.model.exact import Fraction
-from estimator.model.problems import Place, Remark
+from estimator.model.problems import Alike, Place, Remark
 from estimator.model.results import Estimate
 from estimator.model.shop_records import Share
 from estimator.model.units import decimal_text, length_words, money_text
 
 OPEN_TIME_WARNING = Fraction(3, 4)
 RIGID_BAND_MM = 2
+SAG_CURE = "a partition, a thicker board or a lipping helps"
+SAG_TOGETHER = f"shelves of {{refs}} sag in time when fully loaded, the worst that of {{worst}}: {SAG_CURE}"
+OLD_TOGETHER = (
+    "the prices of {names} were old on the quote date, the oldest that of {worst}: ask for them anew, and type the day under Priced on"
+)
 
 
 def percent(share: Fraction) -> str:
@@ -138,7 +143,7 @@ def old_prices(estimate: Estimate) -> Iterator[Remark]:
         days = (job.terms.quote_date - priced_on).days if priced_on else 0
         if days > job.shop.prices_stale_after_days:
             age = f"was {days} days old on the quote date: ask for it anew, and type the day under Priced on"
-            yield Remark(place, f"the price of {name} {age}")
+            yield Remark(place, f"the price of {name} {age}", Alike(name, Fraction(days), f"{days} days", OLD_TOGETHER))
 
 
 def near_the_open_time(estimate: Estimate) -> Iterator[Remark]:
@@ -180,11 +185,11 @@ def sagging_shelves(estimate: Estimate) -> Iterator[Remark]:
         sag = CREEP * shelf_sag_mm(span_mm=part.length_mm, thickness_mm=part.thickness_mm, e_modulus_n_mm2=modulus)
         limit = sag_limit_mm(span_mm=part.length_mm)
         if sag > limit:
+            span = f"{shown(part.length_mm, places=0)} of {part.board}"
             yield Remark(
                 part.owner.at.place("Ref"),
-                f"{part.part} of {part.ref}, {shown(part.length_mm, places=0)} of {part.board}, sags about "
-                f"{shown(sag)} in time when fully loaded (limit {shown(limit)}): "
-                "a partition, a thicker board or a lipping helps",
+                f"{part.part} of {part.ref}, {span}, sags about {shown(sag)} in time when fully loaded (limit {shown(limit)}): {SAG_CURE}",
+                Alike(part.ref, sag / limit, f"{span}, about {shown(sag)} (limit {shown(limit)})", SAG_TOGETHER),
             )
 
 

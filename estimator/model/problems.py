@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from estimator.model.dataclass import dataclass
+from estimator.model.exact import Fraction
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -57,11 +58,26 @@ class Problem:
 
 
 @dataclass(frozen=True, slots=True)
+class Alike:
+    """How a remark of which a job may have many is told together with the others of its kind (`gathering.py`)."""
+
+    name: str
+    """Whom it concerns."""
+    weight: Fraction
+    """How bad it is: the worst is told with its figures."""
+    own: str
+    """The figures of this one."""
+    together: str
+    """The sentence for all of them, with {names} (or {refs}, the room said once) and {worst} in it."""
+
+
+@dataclass(frozen=True, slots=True)
 class Remark:
     """Something worth a look; the quote can still go out."""
 
     place: Place
     words: str
+    alike: Alike | None = None
 
     def __str__(self) -> str:
         return f"{self.place}: {self.words}"

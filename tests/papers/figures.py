@@ -14,6 +14,7 @@ from datetime import date, timedelta
 from typing import Any
 
 from estimator.model.exact import Fraction
+from estimator.model.gathering import gathered
 from estimator.model.problems import Items, Row
 from estimator.model.results import Estimate
 from estimator.papers.estimate_json import estimate_text
@@ -82,7 +83,7 @@ def ledger_of(estimate: Estimate) -> Ledger:
     day = terms.quote_date
     for one in (day, day + timedelta(days=terms.valid_for_days), *_days(data)):
         ledger.text(ledger.language.date(one), "a date")
-    for remark in estimate.remarks:
+    for remark in gathered(estimate.remarks):
         ledger.text(f"{remark.words} {remark.place}", "a remark")
     return ledger
 

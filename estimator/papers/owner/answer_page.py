@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from estimator.model.gathering import gathered
 from estimator.model.problems import Remark
 from estimator.papers.owner.banding_page import doing_words, saving_words
 from estimator.papers.owner.paper import NONE, OwnerPaper, capital, kept_of
@@ -26,8 +27,9 @@ Figure = tuple[str, str, str]
 def answer_story(paper: OwnerPaper) -> list[Flowable]:
     """The answer alone, on a page of its own."""
     estimate, look, terms, say = paper.estimate, paper.look, paper.terms, paper.say
-    remarks = first_remarks(estimate.remarks)
-    more = len(estimate.remarks) - len(remarks)
+    told = gathered(estimate.remarks)
+    remarks = first_remarks(told)
+    more = len(told) - len(remarks)
     number = " ".join(part for part in (terms.quote_number, terms.revision and say("revision", revision=terms.revision)) if part)
     about = [terms.client, number, paper.language.date(terms.quote_date)]
     return [

@@ -7,6 +7,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from estimator.model.exact import Fraction
+from estimator.model.gathering import gathered
 from estimator.model.problems import Place
 from estimator.model.units import MINUTES_PER_HOUR
 from estimator.papers.owner.answer_page import first_remarks
@@ -127,7 +128,7 @@ def age_story(paper: OwnerPaper) -> list[Flowable]:
 
 def remarks_story(paper: OwnerPaper) -> list[Flowable]:
     """Every remark, with the cell that it concerns; nothing where the first page holds them all."""
-    remarks, look, say = paper.estimate.remarks, paper.look, paper.say
+    remarks, look, say = gathered(paper.estimate.remarks), paper.look, paper.say
     if len(first_remarks(remarks)) == len(remarks):
         return []
     story = heading(say("worth a look"), look)

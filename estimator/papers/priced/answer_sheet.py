@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from estimator.model.exact import Fraction
+from estimator.model.gathering import first_cell, gathered
 from estimator.model.units import M_PER_FOOT, MINUTES_PER_HOUR
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.job_sheets import COST_PARTS, JobTerms
@@ -102,7 +103,7 @@ class Answer:
                 page.live(self.row + 1, column, one, look)
             page.sheet.set_row(self.row + 1, 22)
             self.row += 3
-        count = len(estimate.remarks)
+        count = len(gathered(estimate.remarks))
         page.text(self.row - 3, 3, "Remarks, when priced", "big label")
         self.count_at = (self.row - 2, 3)
         page.sheet.write_number(*self.count_at, count, page.looks["middle warm" if count else "middle"])
@@ -134,14 +135,15 @@ class Answer:
 
     def _remarks(self, sources: Sources) -> None:
         """What is worth a look, each with the cell that it speaks of."""
-        page, remarks = self.page, self.live.estimate.remarks
+        page, remarks = self.page, gathered(self.live.estimate.remarks)
         self._heads("Worth a look", "", "")
         if not remarks:
             page.text(self.row, 0, "Nothing.", "note")
             self.row += 1
         for remark in remarks:
-            words = " ".join(one for one in (remark.place.sheet, remark.place.cell) if one) or "the workbook"
-            page.link(self.row, 0, words, sources.link(remark.place))
+            first = first_cell(remark.place)
+            words = " ".join(one for one in (first.sheet, first.cell) if one) or "the workbook"
+            page.link(self.row, 0, words if first == remark.place else f"{words} and others", sources.link(first))
             self._across(remark.words)
             self.row += 1
         self.row += 1

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from estimator.model.exact import Fraction
+from estimator.model.gathering import gathered
 from estimator.model.taken import EdgingUse
 from estimator.model.units import MINUTES_PER_HOUR
 from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph, title
@@ -31,7 +32,7 @@ def job_story(paper: ShopPaper) -> list[Flowable]:
 def _remarks(paper: ShopPaper, *, above: Sequence[Flowable]) -> list[Flowable]:
     """As many remarks as the page has room for below the rest; how many more there are."""
     look = paper.look
-    remarks = [f"{remark.words} ({remark.place})" for remark in paper.estimate.remarks]
+    remarks = [f"{remark.words} ({remark.place})" for remark in gathered(paper.estimate.remarks)]
     if not remarks:
         return []
     note = paper.say("language of remarks")
