@@ -15,7 +15,7 @@ import pypdfium2
 import pytest
 
 from estimator.model.results import Estimate
-from estimator.papers.shop import banding_schedule, cut_list, cutting_diagrams, labels, send_out_sheet
+from estimator.papers.shop import banding_schedule, cut_list, labels, send_out_sheet, sheet_drawing
 from estimator.papers.shop.edges import batch_rows
 from estimator.papers.shop.paper import shop_paper
 from estimator.papers.shop_papers import shop_pdf
@@ -145,7 +145,7 @@ def _one_edge_twice(function: Callable[..., tuple[object, ...]]) -> Callable[...
     ("title", "module", "name", "fault"),
     [
         ("Cut list", cut_list, "cut_rows", _without_the_last),
-        ("Cutting diagrams", cutting_diagrams, "pieces_of", _without_the_last),
+        ("Cutting diagrams", sheet_drawing, "pieces_of", _without_the_last),
         ("Labels", labels, "labels_of", _without_the_last),
         ("Banding schedule", banding_schedule, "batch_rows", _one_edge_less),
         ("Send-out sheet", send_out_sheet, "send_rows", _without_the_last),

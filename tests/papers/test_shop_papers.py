@@ -18,12 +18,13 @@ from estimator.papers.shop.buy_list import adhesive_rows, board_rows, edging_row
 from estimator.papers.shop.cautions_page import CAUTIONS
 from estimator.papers.shop.cut_list import cut_rows
 from estimator.papers.shop.cuts import set_to_mm
-from estimator.papers.shop.cutting_diagrams import board_words, pieces_of
+from estimator.papers.shop.cutting_diagrams import board_words
 from estimator.papers.shop.edges import batch_rows
 from estimator.papers.shop.job_page import stage_minutes
 from estimator.papers.shop.labels import labels_of
 from estimator.papers.shop.paper import shop_paper
 from estimator.papers.shop.send_out_sheet import send_rows
+from estimator.papers.shop.sheet_drawing import pieces_of
 from estimator.papers.shop.time_sheet import timed_steps
 from estimator.papers.shop_papers import shop_pdf
 from tests.samples import estimate_of

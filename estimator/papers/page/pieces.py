@@ -79,8 +79,13 @@ def kept_whole(story: Sequence[Flowable], look: Look, *, most_share: float = 1) 
     """
     from reportlab.platypus import CondPageBreak
 
-    needs_pt = sum(one.wrap(look.width_pt, _NO_END_PT)[1] + one.getSpaceBefore() + one.getSpaceAfter() for one in story)
+    needs_pt = stacked_pt(story, look.width_pt)
     return [CondPageBreak(needs_pt), *story] if needs_pt <= most_share * look.height_pt else list(story)
+
+
+def stacked_pt(story: Sequence[Flowable], width_pt: float) -> float:
+    """How high flowables stand one below the other."""
+    return float(sum(one.wrap(width_pt, _NO_END_PT)[1] + one.getSpaceBefore() + one.getSpaceAfter() for one in story))
 
 
 def title(text: str, look: Look) -> Flowable:

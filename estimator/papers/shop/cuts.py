@@ -44,12 +44,17 @@ def cut_rows(paper: ShopPaper, cuts: Sequence[Cut]) -> list[tuple[str, str, str,
     ]
 
 
-def cuts_beside(paper: ShopPaper, cuts: Sequence[Cut], *, width_pt: float, height_pt: float) -> list[Flowable]:
-    """The list in columns as wide as said, each no higher than said: the first stands beside the drawing."""
+def list_height_pt(rows: int) -> float:
+    """How high a list of so many cuts stands."""
+    return _HEAD_PT + rows * _ROW_PT
+
+
+def cuts_in_columns(paper: ShopPaper, cuts: Sequence[Cut], *, width_pt: float, height_pt: float) -> list[Flowable]:
+    """The list in columns as wide as said, each no higher than said."""
     rows, heads = cut_rows(paper, cuts), tuple(paper.say(name) for name in _HEADINGS)
     fitting_pt = (height_pt - _HEAD_PT) / max(len(rows), 1)
     row_pt = fitting_pt if _TIGHT_ROW_PT <= fitting_pt < _ROW_PT else _ROW_PT
-    most = len(rows) if row_pt < _ROW_PT else max(int((height_pt - _HEAD_PT) / _ROW_PT), 1)
+    most = len(rows) if row_pt < _ROW_PT else max(int((height_pt - _HEAD_PT) / _ROW_PT + 0.01), 1)
     return [CutsList(rows[at : at + most], heads=heads, width_pt=width_pt, row_pt=row_pt) for at in range(0, len(rows), most)]
 
 
