@@ -5,15 +5,19 @@ from __future__ import annotations
 import re
 from typing import Literal
 
-from estimator.reading.package import Package
+from estimator.reading.package import Package, Unfit
 
 Shows = Literal["", "percent", "date", "time"]
 
+MOST_STYLES = 65_490
+"""More than that no spreadsheet program takes."""
+_TOO_MANY = "copy its sheets into a new workbook and price that"
 _DATES = {*range(14, 18), 22, *range(27, 37), *range(50, 59)}
 _TIMES = {18, 19, 20, 21, 45, 46, 47}
 _PERCENTS = {9, 10}
 # Text in quotes, a sign after a backslash, a filler after _ or *, and colours or conditions in brackets ([h] stays: hours).
-_NOT_SHOWN = re.compile(r'"[^"]*"|\\.|_.|\*.|\[(?!h+\]|m+\]|s+\])[^\]]*\]', re.IGNORECASE)
+# What is never closed hides the rest, so that no sign is looked at twice.
+_NOT_SHOWN = re.compile(r'"[^"]*(?:"|$)|\\.|_.|\*.|\[(?!h+\]|m+\]|s+\])[^\]]*(?:\]|$)', re.IGNORECASE)
 
 
 def shows_of_styles(package: Package, part: str) -> tuple[Shows, ...]:
@@ -32,6 +36,8 @@ def shows_of_styles(package: Package, part: str) -> tuple[Shows, ...]:
             inside = True
         elif tag == "xf" and inside:
             styles.append(attributes.get("numFmtId", "0"))
+            if len(styles) > MOST_STYLES:
+                raise Unfit(f"a workbook of more than {MOST_STYLES:,} cell formats, which no program opens", _TOO_MANY)
 
     def end(tag: str) -> None:
         nonlocal inside

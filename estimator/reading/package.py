@@ -5,6 +5,7 @@ A workbook may come by e-mail. What is not a table (macros, links to other files
 
 from __future__ import annotations
 
+import re
 import zipfile
 from collections.abc import Callable
 from dataclasses import field
@@ -19,7 +20,11 @@ MOST_PART_BYTES = 60_000_000
 MOST_RATIO = 150
 RATIO_COUNTS_FROM_BYTES = 5_000_000
 MOST_ELEMENTS = 3_000_000
+MOST_TOKEN_BYTES = 1_000_000
+"""Of one tag with its attributes, or one comment: the parser begins such a piece anew with every chunk until its end is there."""
 _CHUNK = 1 << 16
+_LETTERS = re.compile(r"utf-?(8|16)|(us-)?ascii|iso-8859-\d{1,2}|latin-?1|(windows-|cp)125\d", re.IGNORECASE)
+"""The encodings that spreadsheet programs and their neighbours write; every other name would be looked up among Python's codecs."""
 
 StartElement = Callable[[str, dict[str, str]], None]
 EndElement = Callable[[str], None]
@@ -58,11 +63,17 @@ class Package:
         real = self.names.get(name.casefold())
         if real is None:
             raise Unfit(f"a damaged workbook: its part {name[:80]} is missing", DAMAGED)
+        if self.archive.getinfo(real).file_size > MOST_PART_BYTES:
+            raise Unfit(f"a workbook whose part {name[:80]} has more than {MOST_PART_BYTES // 1_000_000} MB", _TOO_MUCH)
         parser = _parser(self, start=start, end=end, characters=characters)
+        fed = 0
         try:
             with self.archive.open(real) as part:
                 while chunk := part.read(_CHUNK):
                     parser.Parse(chunk, False)
+                    fed += len(chunk)
+                    if fed - parser.CurrentByteIndex > MOST_TOKEN_BYTES:
+                        raise Unfit(f"a damaged workbook: its part {name[:80]} has a tag longer than any program writes", DAMAGED)
             parser.Parse(b"", True)
         except Enough:
             return
@@ -124,6 +135,11 @@ def _parser(package: Package, *, start: StartElement, end: EndElement | None, ch
     def refuse_doctype(*_: object) -> None:
         raise Unfit("a workbook with a document type inside, which no spreadsheet program writes", DAMAGED)
 
+    def known_letters(_version: str, encoding: str | None, _standalone: int) -> None:
+        if encoding is not None and not _LETTERS.fullmatch(encoding):
+            raise Unfit(f"a damaged workbook: a part of it says that its letters are of the kind {encoding[:20]}", DAMAGED)
+
+    parser.XmlDeclHandler = known_letters
     parser.StartElementHandler = first_start
     if end is not None:
         parser.EndElementHandler = end

@@ -35,6 +35,8 @@ class RawSheet:
 
 
 _LETTERS = {letter: number for number, letter in enumerate("ABCDEFGHIJKLMNOPQRSTUVWXYZ", start=1)}
+_MOST_LETTERS = 6
+"""Three name the last column that there is; more than that is beyond every sheet, whatever follows."""
 
 
 def column_number(reference: str) -> int:
@@ -44,7 +46,7 @@ def column_number(reference: str) -> int:
     (3, 27)
     """
     number = 0
-    for sign in reference:
+    for sign in reference[:_MOST_LETTERS]:
         value = _LETTERS.get(sign)
         if value is None:
             break

@@ -14,6 +14,8 @@ MOST_TEXTS = 400_000
 BLANK_ROWS_BEFORE_THE_END = 2_000
 _MOST_MERGED_CELLS = 100_000
 _MOST_MERGED_LOOKED_AT = 10_000
+_MOST_MERGED_ROWS = 2_000_000
+"""Rows below all merged cells together: cells that do not overlap, as in every sound sheet, stay far below."""
 
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 _CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]")
@@ -111,8 +113,10 @@ class _SheetReader:
             self.kind, self.style = attributes.get("t", "n"), attributes.get("s", "0")
             self.formula = self.answered = False
             self.pieces = []
-        elif tag == "v":
-            self.taking = self.answered = True
+        elif tag in ("v", "is"):
+            if self.pieces:
+                raise Unfit(f"a damaged workbook: a cell in row {self.row} of the sheet {self.raw.name[:40]} holds two values", DAMAGED)
+            self.answered, self.taking = True, tag == "v"
         elif tag == "t":
             self.taking = self.spoken == 0
         elif tag == "f":
@@ -137,8 +141,8 @@ class _SheetReader:
             self.pieces.append(text)
 
     def _start_row(self, attributes: dict[str, str]) -> None:
-        number = attributes.get("r", "")
-        self.row = int(number) if number.isascii() and number.isdigit() and len(number) < 9 else self.row + 1
+        number = _counted(attributes.get("r", ""))
+        self.row = self.row + 1 if number is None else number
         self.column, self.cells = 0, {}
         if attributes.get("hidden", "0") in ("1", "true"):
             self.raw.hidden_rows.append(self.row)
@@ -151,22 +155,26 @@ class _SheetReader:
         if not text and not self.formula:
             return
         cell = self._cell(text)
-        if cell is None or not 0 < self.column <= MOST_COLUMNS:
+        if cell is None or self.column > MOST_COLUMNS:
             return
         self.filled += 1
         if self.filled > MOST_CELLS:
             raise Unfit(f"a workbook of more than {MOST_CELLS:,} filled cells", "split the job into several workbooks")
         self.last_filled = 0
+        if self.column in self.cells or self.column < 1 or self.raw.rows.setdefault(self.row, self.cells) is not self.cells:
+            where = f"row {self.row} of the sheet {self.raw.name[:40]}"
+            raise Unfit(f"a damaged workbook: {where} stands there twice, or has two cells in one place, or one that is nowhere", DAMAGED)
         self.cells[self.column] = cell
-        self.raw.rows.setdefault(self.row, self.cells)
 
     def _cell(self, text: str) -> Cell | None:
         holds = _HOLDS.get(self.kind, "text")
+        if holds != "text":
+            text = text.strip()
         if self.kind == "s":
-            try:
-                text = self.texts[int(text)]
-            except (ValueError, IndexError) as error:
-                raise Unfit("a damaged workbook: a cell points to a text that is not there", DAMAGED) from error
+            number = _counted(text.strip())
+            if number is None or number >= len(self.texts):
+                raise Unfit("a damaged workbook: a cell points to a text that is not there", DAMAGED)
+            text = self.texts[number]
         elif self.formula and not text:
             if self.answered and self.kind == "str":
                 return None
@@ -178,10 +186,13 @@ class _SheetReader:
         return Cell(text, holds, self._style_shows(), self.formula)
 
     def _style_shows(self) -> Shows:
-        try:
-            return self.shows[int(self.style)]
-        except (ValueError, IndexError):
-            return ""
+        number = _counted(self.style)
+        return self.shows[number] if number is not None and number < len(self.shows) else ""
+
+
+def _counted(text: str) -> int | None:
+    """A number that counts from 0, as files write it; None for all else that Python would take for one, such as -1 and ٣."""
+    return int(text) if len(text) < 9 and text.isascii() and text.isdigit() else None
 
 
 _RANGE = re.compile(r"([A-Z]{1,3})(\d{1,7}):([A-Z]{1,3})(\d{1,7})")
@@ -191,12 +202,16 @@ def _keep_top_left(raw: RawSheet) -> None:
     """Of merged cells only the one at the top left counts: what still stands under it is not seen by anybody."""
     if len(raw.merged) > _MOST_MERGED_LOOKED_AT:
         return
+    looked_at = 0
     for merged in raw.merged:
         match = _RANGE.fullmatch(merged)
         if match is None:
             continue
         left, right = column_number(match[1]), column_number(match[3])
         top, bottom = int(match[2]), int(match[4])
+        looked_at += min(bottom - top + 1, len(raw.rows))
+        if looked_at > _MOST_MERGED_ROWS:
+            raise Unfit(f"a damaged workbook: merged cells of the sheet {raw.name[:40]} lie on one another", DAMAGED)
         rows = range(top, bottom + 1) if bottom - top < len(raw.rows) else [n for n in raw.rows if top <= n <= bottom]
         for number in rows:
             cells = raw.rows.get(number, {})

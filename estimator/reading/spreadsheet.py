@@ -9,11 +9,13 @@ from pathlib import Path
 
 from estimator.model.dataclass import dataclass
 from estimator.reading.number_formats import Shows, shows_of_styles
-from estimator.reading.package import Package, Unfit, open_package
+from estimator.reading.package import DAMAGED, Package, Unfit, open_package
 from estimator.reading.raw_cells import RawSheet
 from estimator.reading.sheet_parts import MOST_CELLS, read_rows, shared_texts
 
 MOST_SHEETS = 250
+MOST_TARGETS = 20_000
+_LONGEST_TARGET = 2_000
 
 
 @dataclass(slots=True)
@@ -77,7 +79,13 @@ def _book(name: str, package: Package) -> Book:
     rels = f"{folder}/_rels/{file}.rels" if folder else f"_rels/{file}.rels"
     by_id: dict[str, str] = {}
     by_kind = _targets(package, rels, by_id=by_id)
-    found = {title: (by_id[link], hidden) for title, link, hidden in sheets if link in by_id}
+    for title, link, _hidden in sheets:
+        if link not in by_id:
+            raise Unfit(f"a damaged workbook: its list of sheets does not say where {title[:40]} is", DAMAGED)
+    titles = [title for title, _link, _hidden in sheets]
+    if twice := next((title for title in titles if titles.count(title) > 1), ""):
+        raise Unfit(f"a damaged workbook: two of its sheets are named {twice[:40]}", DAMAGED)
+    found = {title: (part, hidden) for title, link, hidden in sheets if (part := by_id[link])}
     return Book(
         name, package, found, starts_1904,
         _texts_part=by_kind.get("sharedStrings", [""])[0], _styles_part=by_kind.get("styles", [""])[0],
@@ -85,18 +93,26 @@ def _book(name: str, package: Package) -> Book:
 
 
 def _targets(package: Package, rels: str, *, by_id: dict[str, str] | None = None) -> dict[str, list[str]]:
-    """Parts that a part points to, by the last word of their kind; links that leave the workbook are passed over."""
+    """Parts that a part points to, by the last word of their kind; links that leave the workbook are passed over.
+
+    `by_id` is filled with the part of each sheet of cells, by the link's id; a blank for other kinds of sheets.
+    """
     base = rels.replace("_rels/", "", 1) if rels.startswith("_rels/") else rels.replace("/_rels/", "/", 1)
     folder = base.rpartition("/")[0]
     by_kind: dict[str, list[str]] = {}
+    many = 0
 
     def start(tag: str, attributes: dict[str, str]) -> None:
+        nonlocal many
+        many += 1
+        if many > MOST_TARGETS or len(attributes.get("Target", "")) > _LONGEST_TARGET:
+            raise Unfit(f"a workbook with links among its parts that no program writes ({rels[:80]})", DAMAGED)
         if tag != "Relationship" or attributes.get("TargetMode", "").casefold() == "external":
             return
         target, kind = _inside(folder, attributes.get("Target", "")), attributes.get("Type", "").rpartition("/")[2]
         by_kind.setdefault(kind, []).append(target)
-        if by_id is not None and kind == "worksheet":
-            by_id[attributes.get("Id", "")] = target
+        if by_id is not None:
+            by_id[attributes.get("Id", "")] = target if kind == "worksheet" else ""
 
     if package.has(rels):
         package.parse(rels, start=start)

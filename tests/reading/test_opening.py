@@ -63,11 +63,14 @@ def test_a_workbook_without_its_first_list_stands_at_the_usual_place() -> None:
 
 def test_sheets_hidden_linked_elsewhere_or_nowhere() -> None:
     tabs = "".join(f'<sheet name="{name}" {state} r:id="{to}"/>' for name, state, to in (
-        ("Job", "", "r1"), ("Old", 'state="hidden"', "r1"), ("Older", 'state="veryHidden"', "r1"), ("Seen", 'state="visible"', "r1"), ("Chart", "", "r4"), ("Away", "", "r5"), ("Nowhere", "", "r9"),
-    )) + '<sheet r:id="r1"/><sheet name="Loose"/>'  # fmt: skip
+        ("Job", "", "r1"), ("Old", 'state="hidden"', "r1"), ("Older", 'state="veryHidden"', "r1"), ("Seen", 'state="visible"', "r1"), ("Chart", "", "r4"),
+    )) + '<sheet r:id="r1"/>'  # fmt: skip
     links = (link(1, "worksheet", "worksheets/sheet1.xml"), link(4, "chartsheet", "chart.xml"), link(5, "worksheet", "http://elsewhere", 'TargetMode="External"'))
     book = _book("job.xlsx", package_of(parts(sheets=tabs, links=links)))
     assert {name: hidden for name, (_, hidden) in book.sheets.items()} == {"Job": False, "Old": True, "Older": True, "Seen": False, "": False}
+    for lost in ('<sheet name="Lost" r:id="r5"/>', '<sheet name="Lost" r:id="r9"/>', '<sheet name="Lost"/>'):  # its rows would be left out unsaid
+        with pytest.raises(Unfit, match="does not say where Lost is"):
+            _book("job.xlsx", package_of(parts(sheets=tabs + lost, links=links)))
 
 
 @pytest.mark.parametrize(("attribute", "starts"), [("", False), ('date1904="0"', False), ('date1904="1"', True), ('date1904="true"', True), ('date1904="on"', True), ('date1904="false"', False)])
@@ -113,7 +116,7 @@ def test_links_by_their_kind() -> None:
     held = package_of({"xl/_rels/a.rels": rels(link(1, "worksheet", "1.xml"), link(2, "worksheet", "2.xml"), link(3, "styles", "s.xml", 'TargetMode="external"'), "<Other/>", "<Relationship/>"), "_rels/.rels": rels(link(1, "x", "b.xml"))})
     by_id: dict[str, str] = {}
     assert _targets(held, "xl/_rels/a.rels", by_id=by_id) == {"worksheet": ["xl/1.xml", "xl/2.xml"], "": ["xl"]}
-    assert by_id == {"r1": "xl/1.xml", "r2": "xl/2.xml"}
+    assert by_id == {"r1": "xl/1.xml", "r2": "xl/2.xml", "": ""}  # a blank for what is no sheet of cells
     assert (_targets(held, "_rels/.rels"), _targets(held, "none.rels")) == ({"x": ["b.xml"]}, {})
 
 
