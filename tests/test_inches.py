@@ -11,6 +11,7 @@ import pytest
 from openpyxl import Workbook, load_workbook
 
 from estimator.batch import price_book
+from estimator.model.exact import Fraction
 from estimator.model.form import SHEETS, Sheet
 from estimator.model.refusal import Refusal
 from estimator.papers.book import Refused as NotTaken
@@ -110,6 +111,12 @@ def test_the_papers_of_an_inch_job_show_fractions_and_the_cells_hold_the_exact_s
     answer = load_workbook(io.BytesIO(priced.book), data_only=True)["Answer"]
     feet = next(answer.cell(cell.row + 1, cell.column) for row in answer.iter_rows() for cell in row if cell.value == "Feet of edge")
     assert (round(feet.value, 1), feet.number_format) == (237.6, '#,##0.0" ft"')
+    buy = load_workbook(io.BytesIO(priced.book), data_only=True)["Buy list"]
+    edging = [row for row in buy.iter_rows(values_only=True) if row[0] == "Edging"]
+    needed = {use.edging: use.widths[0].strip_m * (1 + use.widths[0].edging.spare_share) / Fraction("0.3048") for use in estimate.edgings}
+    rolls_ft = {row.edging: row.roll_length_m / Fraction("0.3048") for row in estimate.job.edgings}
+    assert [(name, *units) for _, name, _, _, _, *units in edging] == [(name, "ft", 1, rolls_ft[name]) for name in needed]
+    assert [row[2] for row in edging] == pytest.approx([float(one) for one in needed.values()], rel=1e-12)
     sizes = load_workbook(io.BytesIO(priced.book))["Larger and smaller"]
     assert {"Feet of edge", "Feet in this job"} <= {cell.value for row in sizes.iter_rows() for cell in row}
     parts = load_workbook(io.BytesIO(priced.book))["Parts list"]

@@ -14,6 +14,10 @@ MM_PER_M = 1000
 MM2_PER_M2 = 1_000_000
 MINUTES_PER_HOUR = 60
 M_PER_FOOT = MM_PER_FOOT / MM_PER_M
+KG_PER_LB = Fraction(45359237, 100_000_000)
+LITRES_PER_GALLON = 231 * MM_PER_INCH**3 / 1_000_000
+"""The US gallon of 231 cubic inches; its fluid ounce is one in 128. Source: customary-units."""
+OUNCES_PER_GALLON = 128
 
 # ISO 4217: how many decimals a currency's minor unit has, where it is not two.
 _MINOR_DECIMALS = {

@@ -11,6 +11,8 @@ from estimator.model.records import Cabinet
 from estimator.model.results import Estimate
 
 M_PER_FOOT = Fraction(3048, 10000)
+KG_PER_LB = Fraction("0.45359237")
+LITRES_PER_GALLON = Fraction("3.785411784")
 
 
 def sums(estimate: Estimate, data: Mapping[str, Any]) -> Iterator[tuple[str, Fraction, str]]:
@@ -28,6 +30,8 @@ def sums(estimate: Estimate, data: Mapping[str, Any]) -> Iterator[tuple[str, Fra
         yield "an axis", Fraction(half, 2), "share"
     for number in (8, 9, 10, 18, 25, 35, 78, 1, 2):
         yield "the words of the papers: jobs of ten, kg of a sheet, mg of dust", Fraction(number), "count"
+    for number in (3, 4, 55, 75, 170):
+        yield "the words of an inch job: a sheet of 3/4 inch, pounds", Fraction(number), "count"
 
 
 def _ticks(estimate: Estimate) -> Iterator[Fraction]:
@@ -127,6 +131,7 @@ def _bought_sums(estimate: Estimate, data: Mapping[str, Any]) -> Iterator[tuple[
         if board.density_kg_m3:
             volume_m3 = board.sheet_length_mm * board.sheet_width_mm * board.thickness_mm / 10**9
             yield "mass of a sheet: its volume by its density", volume_m3 * board.density_kg_m3, "measure"
+            yield "the same in pounds of 0.45359237 kg", volume_m3 * board.density_kg_m3 / KG_PER_LB, "whole"
         for told in data["boards"].values():
             for size in told["sizes"]:
                 yield "sheets to buy", Fraction(max(size["sheets"] - board.on_hand, 0)), "count"
@@ -143,6 +148,11 @@ def _bought_sums(estimate: Estimate, data: Mapping[str, Any]) -> Iterator[tuple[
             yield "a roll", row.roll_length_m, "whole"
             yield "a roll", row.roll_length_m / M_PER_FOOT, "whole"
     for use in estimate.banding.adhesives:
+        for litres in (use.litres, use.adhesive.on_hand_litres, use.adhesive.pack_litres):
+            yield "a volume in US gallons", litres / LITRES_PER_GALLON, "measure"
+            yield "a volume in US gallons that are whole but for a hair", Fraction(round(litres / LITRES_PER_GALLON)), "count"
+            yield "a volume in fluid ounces, 128 a gallon", litres / LITRES_PER_GALLON * 128, "measure"
+            yield "a volume in whole fluid ounces", litres / LITRES_PER_GALLON * 128, "whole"
         litres = Fraction(data["adhesives"][use.adhesive.adhesive]["litres"])
         yield "packs of adhesive to buy", -(-max(litres - use.adhesive.on_hand_litres, Fraction(0)) // use.adhesive.pack_litres) + Fraction(0), "count"
     for fitting in estimate.fittings:

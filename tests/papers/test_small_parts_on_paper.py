@@ -53,7 +53,7 @@ def test_the_buy_list_buys_edging_for_them_and_not_what_is_supplied() -> None:
 
 def test_the_owners_page_and_the_sentence_name_them() -> None:
     words = text_of(owner_pdf(ANSWER))
-    assert "so banded here all the same: edges 4 of white (small small and corner corner)" in words
+    assert "so banded here all the same: 4 edges of white (small small and corner corner)" in words
     assert ANSWER.decision is not None
     assert "Send white out, band oak here, with 4 edges of parts too small to go: " in ANSWER.decision.sentence
 

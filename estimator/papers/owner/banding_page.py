@@ -80,7 +80,7 @@ def _small_parts(paper: OwnerPaper) -> list[Flowable]:
     if not staying:
         return []
     say = paper.say
-    edges = paper.listed([say("so many of", n=one.stays.edges, edging=one.edging) for one in staying])
+    edges = paper.listed([say.counted("so many of", one.stays.edges, edging=one.edging) for one in staying])
     parts = [f"{part.ref} {part.part}" for part in {id(part): part for one in staying for part in one.parts}.values()]
     return [paragraph(say("too small to send", edges=edges, parts=paper.listed(parts, most=_PARTS_NAMED)), paper.look)]
 

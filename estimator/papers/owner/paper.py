@@ -80,8 +80,9 @@ class OwnerPaper:
         return clock(minute, day_words=self.say("day"))
 
     def engines(self, what: str) -> str:
-        """One of the engine's own terms in the paper's language."""
-        return self.say.term("figure", what)
+        """One of the engine's own terms in the paper's language, and in the job's unit where it names one."""
+        in_unit = f"{what} in {self.terms.units}"
+        return self.say.term("figure", in_unit if f"figure {in_unit}" in self.say.words else what)
 
     def doubted(self, what: str) -> str:
         """A step or a price that carries doubt, as the shop named it; the engine names only what a contractor asks."""

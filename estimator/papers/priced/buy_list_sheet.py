@@ -5,7 +5,9 @@ from __future__ import annotations
 from functools import reduce
 from operator import add
 
+from estimator.model.exact import Fraction
 from estimator.model.results import Estimate, bought_together
+from estimator.model.units import M_PER_FOOT
 from estimator.papers.priced.figures import Figures
 from estimator.papers.priced.job_sheets import JobTerms
 from estimator.papers.priced.look import Look
@@ -17,6 +19,7 @@ HEADS = ("What", "Which", "Needed", "On hand", "To buy", "In", "Packs to buy", "
 
 def write_buy_list(page: Page, row: int, estimate: Estimate, job: JobTerms, figures: Figures) -> None:
     """Boards, edging, adhesive and fittings, a row each; rows of one fitting together."""
+    long_unit, long_m = ("ft", M_PER_FOOT) if estimate.job.terms.units == "inch" else ("m", Fraction(1))
     page.heads(row, HEADS, left=2)
     row += 1
     for use in estimate.boards:
@@ -41,9 +44,12 @@ def write_buy_list(page: Page, row: int, estimate: Estimate, job: JobTerms, figu
         if supplied:
             need, small = need * (1 - job.edging_sent[name]), job.edging.small_need_m[i]
             need = need + small * job.edging_sent[name] if small else need
-        roll = term(width.edging.roll_length_m) if width.edging.roll_length_m else None
+        roll = term(width.edging.roll_length_m / long_m) if width.edging.roll_length_m else None
         link = figures.sources.link(width.edging.at.place("Edging"))
-        _row(page, row, "Edging", name, link, need, figures(width.edging, "On hand"), "m", roll)
+        on_hand = figures(width.edging, "On hand")
+        if long_m != 1:
+            need, on_hand = need / term(long_m), on_hand / term(long_m)
+        _row(page, row, "Edging", name, link, need, on_hand, long_unit, roll)
         row += 1
     for glue, litres in job.litres:
         link = figures.sources.link(glue.at.place("Adhesive"))
@@ -65,7 +71,7 @@ def write_buy_list(page: Page, row: int, estimate: Estimate, job: JobTerms, figu
 def _row(page: Page, row: int, what: str, which: str, link: str, need: Term, on_hand: Term, unit: str, pack: Term | None) -> None:
     page.text(row, 0, what)
     page.link(row, 1, which, link)
-    look: Look = "amount" if unit in ("m", "litres") else "factor"
+    look: Look = "amount" if unit in ("m", "ft", "litres") else "factor"
     needed = page.live(row, 2, need, look)
     held = page.live(row, 3, on_hand, look)
     buy = page.live(row, 4, greater(term(0), needed - held), look)

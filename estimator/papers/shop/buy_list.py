@@ -89,7 +89,7 @@ def _mass_words(paper: ShopPaper, board: Board) -> str:
     if mass is None:
         return paper.say("mass unknown")
     heavy = mass > TWO_PEOPLE_ABOVE_KG
-    return paper.say("mass for two" if heavy else "mass of each", mass=paper.language.fixed(mass, decimals=1))
+    return paper.say("mass for two" if heavy else "mass of each", mass=paper.mass(mass))
 
 
 def edging_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
@@ -143,20 +143,14 @@ def rolls_words(paper: ShopPaper, row: Edging) -> str:
 
 def adhesive_rows(paper: ShopPaper) -> tuple[BuyRow, ...]:
     rows: list[BuyRow] = []
-    number, say = paper.language.number, paper.say
+    say = paper.say
     for use in paper.estimate.banding.adhesives:
         row = use.adhesive
         missing = to_buy(needed=use.litres, on_hand=row.on_hand_litres)
         packs = whole_up(missing / row.pack_litres)
-        pack = say.counted("packs of litres", packs, litres=number(row.pack_litres)) if packs else say("none to buy")
-        rows.append(
-            BuyRow(
-                row.adhesive,
-                say("litres", litres=number(use.litres, most_decimals=2)),
-                say("litres", litres=number(row.on_hand_litres, most_decimals=2)),
-                pack,
-            )
-        )
+        pack = say.counted("packs of adhesive", packs, volume=paper.volume(row.pack_litres)) if packs else say("none to buy")
+        needed, on_hand = (paper.volume(litres, most_decimals=2) for litres in (use.litres, row.on_hand_litres))
+        rows.append(BuyRow(row.adhesive, needed, on_hand, pack))
     return tuple(rows)
 
 
@@ -188,23 +182,33 @@ _SUPPLIERS: tuple[tuple[str, str, Callable[[ShopPaper], tuple[BuyRow, ...]]], ..
 
 def buy_list_story(paper: ShopPaper) -> list[Flowable]:
     look, say = paper.look, paper.say
-    story = [title(say("buy list"), look), paragraph(say("buy list lead", unit=paper.unit, kg=TWO_PEOPLE_ABOVE_KG), look)]
+    heavy = paper.mass(Fraction(TWO_PEOPLE_ABOVE_KG), decimals=0)
+    story = [title(say("buy list"), look), paragraph(say("buy list lead", unit=paper.unit, mass=heavy), look)]
     for supplier, what, rows_of in _SUPPLIERS:
         rows = rows_of(paper)
         if rows:
-            story += [*heading(say(supplier), look, level=1), _table(paper, say(what), rows, remarks=any(row.remark for row in rows))]
+            story += [*heading(say(supplier), look, level=1), _table(paper, what, rows)]
     return story
 
 
-def _table(paper: ShopPaper, what: str, rows: tuple[BuyRow, ...], *, remarks: bool) -> Flowable:
-    say = paper.say
+def _widths_mm(paper: ShopPaper, what: str, *, remarks: bool) -> tuple[int, int, int, int]:
+    """Of needed, on hand, to buy and the remarks: in inch jobs a mass and a volume are said in two units."""
+    inch = paper.terms.units == "inch"
+    if remarks:
+        return 18, 16, 28, 52 if inch else 46
+    return (36, 32, 50, 0) if inch and what == "adhesive" else (24, 22, 36, 0)
+
+
+def _table(paper: ShopPaper, what: str, rows: tuple[BuyRow, ...]) -> Flowable:
+    say, remarks = paper.say, any(row.remark for row in rows)
+    needed_mm, on_hand_mm, to_buy_mm, remark_mm = _widths_mm(paper, what, remarks=remarks)
     columns = [
         Column(say("tick got"), width_mm=9),
-        Column(what),
-        Column(say("needed"), width_mm=18 if remarks else 24, align="right"),
-        Column(say("on hand"), width_mm=16 if remarks else 22, align="right"),
-        Column(say("to buy"), width_mm=28 if remarks else 36, align="right"),
-        *([Column("", width_mm=46)] if remarks else []),
+        Column(say(what)),
+        Column(say("needed"), width_mm=needed_mm, align="right"),
+        Column(say("on hand"), width_mm=on_hand_mm, align="right"),
+        Column(say("to buy"), width_mm=to_buy_mm, align="right"),
+        *([Column("", width_mm=remark_mm)] if remarks else []),
     ]
     cells: list[list[str | Flowable]] = [
         [tick_box(), row.what, row.needed, row.on_hand, row.to_buy, *([row.remark] if remarks else [])] for row in rows

@@ -14,13 +14,14 @@ from estimator.model.records import Terms
 from estimator.model.results import Estimate
 from estimator.model.shop_records import Board
 from estimator.model.taken import Band, SmallParts
-from estimator.model.units import M_PER_FOOT, MM_PER_M
+from estimator.model.units import KG_PER_LB, LITRES_PER_GALLON, M_PER_FOOT, MM_PER_M, OUNCES_PER_GALLON, half_away
 from estimator.papers.page.clock import clock
 from estimator.papers.page.language import Language
 from estimator.papers.page.look import Look, look_of
 from estimator.papers.page.phrases import Phrases, phrases
 
 NONE = Fraction(0)
+_A_QUART = Fraction(1, 4)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +62,21 @@ class ShopPaper:
         if self.terms.units == "mm":
             return self.say("area in mm", area=self.language.fixed(area_m2, decimals=1))
         return self.say("area in inch", area=self.language.fixed(area_m2 / M_PER_FOOT**2, decimals=0))
+
+    def mass(self, kg: Fraction, *, decimals: int = 1) -> str:
+        """A mass in kg; in an inch job in whole pounds, with the kg behind them."""
+        lb = self.language.fixed(kg / KG_PER_LB, decimals=0)
+        return self.say(f"mass in {self.terms.units}", kg=self.language.fixed(kg, decimals=decimals), lb=lb)
+
+    def volume(self, litres: Fraction, *, most_decimals: int = 3) -> str:
+        """A volume in litres; in an inch job in US gallons, or fluid ounces below a quart, with the litres behind them."""
+        number, gallons = self.language.number, litres / LITRES_PER_GALLON
+        said = number(litres, most_decimals=most_decimals)
+        if self.terms.units == "mm":
+            return self.say("volume in litres", litres=said)
+        if Fraction(half_away(gallons * 100), 100) >= _A_QUART:
+            return self.say("volume in gallons", gallons=number(gallons, most_decimals=2), litres=said)
+        return self.say("volume in ounces", ounces=number(gallons * OUNCES_PER_GALLON, most_decimals=1), litres=said)
 
     def clock(self, minute: Fraction) -> str:
         """A time of day, from the second glue day on with its day before it."""

@@ -8,51 +8,53 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from estimator.model.results import StepMinutes
 from estimator.papers.page.pieces import gap, paragraph, title
-from estimator.papers.page.rows import Rows
 from estimator.papers.page.tables import Column, table
 from estimator.papers.shop.paper import ShopPaper
 
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
-_EMPTY_ROWS = 4
 _ROW_PT, _LEAST_ROW_PT = 21.0, 18.8
 """High enough to write in by hand, and what that may shrink to where all then stands on one page."""
+_WAYS = ((4, _ROW_PT), (4, _LEAST_ROW_PT), (2, _LEAST_ROW_PT), (1, _LEAST_ROW_PT), (0, _LEAST_ROW_PT))
+"""Empty rows for what nobody thought of, and the height of all, in turn until the page holds them; else two pages as the first says."""
 
 
 def timed_steps(paper: ShopPaper) -> list[tuple[str, str, str]]:
     """Each step that this job takes: its name as in Work, how many, and of what."""
     return [
-        (one.step.step, paper.language.number(one.count, most_decimals=2), paper.say.counted(f"count {one.step.per}", one.count))
+        (one.step.step, paper.language.number(one.count, most_decimals=2), _counted(paper, one))
         for one in paper.estimate.minutes.steps
         if one.minutes
     ]
+
+
+def _counted(paper: ShopPaper, one: StepMinutes) -> str:
+    """What is counted; Work counts by the metre in every job, so an inch job has the feet beside it."""
+    of = paper.say.counted(f"count {one.step.per}", one.count)
+    return f"{of} ({paper.long(one.count)})" if one.step.per == "metre" and paper.terms.units == "inch" else of
 
 
 def time_sheet_story(paper: ShopPaper) -> list[Flowable]:
     look, say, steps = paper.look, paper.say, timed_steps(paper)
     if not steps:
         return []
-    empty = [[""] * 6] * _EMPTY_ROWS
-    rows = [["", step, count, per, "", ""] for step, count, per in steps] + empty
+    rows = [["", step, count, per, "", ""] for step, count, per in steps]
     columns = [
         Column(say("date"), width_mm=22),
         Column(say("step")),
         Column(say("count"), width_mm=16, align="right"),
-        Column(say("count of"), width_mm=20),
+        Column(say("count of"), width_mm=20 if paper.terms.units == "mm" else 30),
         Column(say("minutes head"), width_mm=24),
         Column(say("note"), width_mm=34),
     ]
     head = [title(say("time sheet"), look), paragraph(say("time sheet lead", workbook=paper.estimate.job.workbook), look), gap(0.5)]
     left_pt = look.height_pt - sum(one.wrap(look.width_pt, look.height_pt)[1] for one in head)
-    for row_pt in (_ROW_PT, _LEAST_ROW_PT):
-        sheet = table(columns, rows, look=look, least_row_pt=row_pt)
+    for empty, row_pt in _WAYS:
+        sheet = table(columns, [*rows, *[[""] * 6] * empty], look=look, least_row_pt=row_pt)
         if sheet.height <= left_pt:
             return [*head, sheet]
-    return [*head, table(columns, rows[: -len(empty)] if _would_be_alone(sheet, left_pt) else rows, look=look, least_row_pt=_ROW_PT)]
-
-
-def _would_be_alone(sheet: Rows, left_pt: float) -> bool:
-    """Whether nothing but the empty rows would stand on a second page."""
-    return sheet.height - sum(sheet.heights_pt[-_EMPTY_ROWS:]) <= left_pt
+    empty, row_pt = _WAYS[0]
+    return [*head, table(columns, [*rows, *[[""] * 6] * empty], look=look, least_row_pt=row_pt)]
