@@ -6,7 +6,6 @@ Each workbook is read, estimated, printed and written on its own; one that is re
 from __future__ import annotations
 
 import errno
-import os
 import traceback
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import ExitStack, nullcontext
@@ -16,6 +15,7 @@ from typing import Any, cast
 
 from estimator.beside import beside, packed, unpacked
 from estimator.costing.estimate import Options, estimate_job, option_of, option_rows, problems_of
+from estimator.job_files import FILLED_IN, job_paths
 from estimator.made_from import KEY, priced_before, prints_of, with_logo
 from estimator.model.dataclass import dataclass
 from estimator.model.problems import Place, Problem
@@ -25,7 +25,7 @@ from estimator.model.results import Estimate
 from estimator.papers.at_hand import fetch_language, fetch_papers
 from estimator.papers.estimate_json import estimate_text
 from estimator.papers.files import folder_name
-from estimator.reading.workbook import is_job_workbook, read_job
+from estimator.reading.workbook import read_job
 from estimator.sent import ESTIMATE, QUOTE, written_or_sent
 
 
@@ -78,7 +78,6 @@ class Broken:
 
 
 Outcome = Priced | Unchanged | Refused | Broken
-_FILLED_IN = "priced"
 PAPERS = 5
 """How many papers a job has: quote, owner's, shop papers, filled-in workbook, estimate."""
 
@@ -289,7 +288,7 @@ def papers_of(
             QUOTE: quote,
             "owner.pdf": owner,
             "shop.pdf": shop_papers,
-            f"{_FILLED_IN}{path.suffix.lower()}": book.book,
+            f"{FILLED_IN}{path.suffix.lower()}": book.book,
             ESTIMATE: estimate_text(estimate, **({KEY: made_from} if made_from else {})).encode("utf-8"),
         }
     return papers, (*book.remarks, *_notes_on_the_quote(estimate, beside=path.parent))
@@ -316,30 +315,3 @@ def shop_book_of(job: Job, *, path: Path, shop: Path | None) -> Path | None:
         return None
     books = {job.shop.at.workbook, *(row.at.workbook for rows in (job.boards, job.edgings, job.construction) for row in rows)}
     return second if books - {path.name} else None
-
-
-def job_paths(paths: Sequence[Path], *, besides: Path | None = None) -> list[Path]:
-    """The workbooks named, and every job workbook below the folders named, in the order of their names."""
-    return list(dict.fromkeys(path for path, is_job in job_files(paths, besides=besides) if is_job))
-
-
-def job_files(paths: Sequence[Path], *, besides: Path | None = None) -> Iterator[tuple[Path, bool]]:
-    """Every workbook named, and every one below the folders named but in `besides`, with whether it is a job."""
-    for path in paths:
-        if path.is_dir():
-            for one in _below(path):
-                if besides is None or besides.resolve() not in one.resolve().parents:
-                    yield one, not one.name.startswith("~$") and is_job_workbook(one)
-        else:
-            yield path, True
-
-
-def _below(folder: Path) -> Iterator[Path]:
-    """The workbooks below a folder, but for the filled-in ones that lie among our own papers: they are no further jobs."""
-    for parent, folders, files in os.walk(folder):
-        folders.sort()
-        for name in sorted(files):
-            path = Path(parent) / name
-            ours = path.stem == _FILLED_IN and ESTIMATE in files
-            if path.suffix.lower() in (".xlsx", ".xlsm") and not ours:
-                yield path

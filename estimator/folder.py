@@ -18,7 +18,8 @@ from functools import partial
 from pathlib import Path
 from typing import TypeVar
 
-from estimator.batch import Task, do, job_files
+from estimator.batch import Task, do
+from estimator.job_files import job_files
 from estimator.papers.at_hand import fetch_papers
 from estimator.telling import Told, told
 

@@ -10,12 +10,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from estimator.batch import job_paths, price_book
+from estimator.batch import price_book
 from estimator.costing.estimate import estimate_job
 from estimator.costing.times.comparing import compared
 from estimator.costing.times.material import material_use
 from estimator.costing.times.observing import Seen, seen_in
 from estimator.costing.times.step_times import step_times, with_new_times
+from estimator.job_files import job_paths
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.problems import Problem, Remark

@@ -14,7 +14,8 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
-from estimator.batch import Priced, Task, do, job_files, tasks_for
+from estimator.batch import Priced, Task, do, tasks_for
+from estimator.job_files import job_files
 from estimator.papers.estimate_json import estimate_data
 from estimator.papers.files import PASSING
 from estimator.telling import gone_words, moved, told, watching_words
