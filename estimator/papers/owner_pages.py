@@ -22,6 +22,7 @@ from estimator.papers.owner.paper import OwnerPaper, owner_paper
 from estimator.papers.owner.remarks_page import age_story, remarks_story, risk_story
 from estimator.papers.owner.runs_page import runs_story
 from estimator.papers.page.document import document
+from estimator.papers.page.pieces import short_sections_whole
 
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
@@ -35,7 +36,7 @@ def owner_pdf(estimate: Estimate, *, words: Path | None = None) -> bytes:
     paper, terms = owner_paper(estimate, words=words), estimate.job.terms
     foot = [paper.say("for the shop only"), terms.quote_number, " ".join(terms.job_name.split())]
     return document(
-        _story(paper),
+        short_sections_whole(_story(paper), paper.look),
         look=paper.look,
         title=f"{paper.say('owners pages')}: {' '.join(terms.job_name.split())}",
         author=" ".join(estimate.job.shop.shop_name.split()),

@@ -62,9 +62,7 @@ def _doubts(paper: OwnerPaper) -> list[Flowable]:
         Column(say("give or take"), width_mm=30, align="right"),
         Column(say("share of the doubt"), width_mm=34, align="right"),
     ]
-    from reportlab.platypus import KeepTogether
-
-    return [KeepTogether([gap(0.5), table(columns, rows, look=paper.look)])] if rows else []
+    return kept_whole([gap(0.5), table(columns, rows, look=paper.look)], paper.look) if rows else []
 
 
 # --- untimed and old --------------------------------------------------------------------------------------------------

@@ -83,6 +83,26 @@ def kept_whole(story: Sequence[Flowable], look: Look, *, most_share: float = 1) 
     return [CondPageBreak(needs_pt), *story] if needs_pt <= most_share * look.height_pt else list(story)
 
 
+def short_sections_whole(story: Sequence[Flowable], look: Look) -> list[Flowable]:
+    """The same story; a section from one heading to the next that takes no more than a third of a page is never parted."""
+    from reportlab.platypus import CondPageBreak, PageBreak
+
+    def is_heading(one: Flowable) -> bool:
+        return isinstance(one, Words) and one.level is not None
+
+    sections: list[list[Flowable]] = [[]]
+    for one in story:
+        begun = any(not is_heading(other) and not isinstance(other, CondPageBreak) for other in sections[-1])
+        if isinstance(one, PageBreak) or (is_heading(one) and begun):  # a heading right below another one stays with it
+            sections.append([])
+        sections[-1].append(one)
+    whole: list[Flowable] = []
+    for section in sections:
+        paged = any(isinstance(one, PageBreak) for one in section)
+        whole += section if paged else kept_whole(section, look, most_share=SHORT_SHARE)
+    return whole
+
+
 def stacked_pt(story: Sequence[Flowable], width_pt: float) -> float:
     """How high flowables stand one below the other."""
     return float(sum(one.wrap(width_pt, _NO_END_PT)[1] + one.getSpaceBefore() + one.getSpaceAfter() for one in story))
