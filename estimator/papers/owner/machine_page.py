@@ -115,10 +115,9 @@ def _curve(paper: OwnerPaper, machine: Machine, answer: MachineAnswer) -> list[F
     curves, say, unit = _curves(paper, answer, a_year), paper.say, paper.long_unit
     far, top = answer.curve[-1].metres_a_year / a_year, max(y for curve in curves for _, y in curve.points)
     marks = [Mark(machine.metres_a_year / a_year, say("a year typed", unit=unit))]
-    marks += [
-        Mark(one.metres_a_year / a_year, say("way from", way=paper.engines(one.above), run=paper.long(one.metres_a_year, decimals=0)))
-        for one in answer.crossings
-    ]
+    for one in answer.crossings:
+        above, below, run = paper.engines(one.above), paper.engines(one.below), paper.long(one.metres_a_year, decimals=0)
+        marks.append(Mark(one.metres_a_year / a_year, say("way from", way=above, other=below, run=run)))
     if answer.pays_from_metres not in (None, answer.curve[0].metres_a_year, *(one.metres_a_year for one in answer.crossings)):
         pays = answer.pays_from_metres or Fraction(0)
         marks.append(Mark(pays / a_year, say("cheaper than any from", run=paper.long(pays, decimals=0))))

@@ -123,7 +123,8 @@ def lines(
         _draw_axes(pencil, x_ticks=[(at(x, Fraction(0))[0], words) for x, words in x_ticks],
                    y_ticks=[(at(Fraction(0), y)[1], words) for y, words in y_ticks], right_mm=_LEFT_MM + plot_mm)  # fmt: skip
         pencil.words(x_words, x_mm=_LEFT_MM + plot_mm / 2, y_mm=1.5)
-        heads = [(at(mark.at, Fraction(0))[0], 10 + _PLOT_MM + 2 + number * 4.0) for number, mark in enumerate(marks)]
+        tops = [10 + _PLOT_MM + 2 + level * 4.0 for level in mark_levels([mark.at for mark in marks])]
+        heads = [(at(mark.at, Fraction(0))[0], top_mm) for mark, top_mm in zip(marks, tops, strict=True)]
         pencil.pen(width_pt=HAIR_PT, dashed=True)
         for x_mm, top_mm in heads:
             pencil.line(from_mm=(x_mm, 10), to_mm=(x_mm, top_mm))
@@ -150,6 +151,16 @@ def _draw_axes(
         pencil.pen(width_pt=HAIR_PT)
         pencil.line(from_mm=(x_mm, 10), to_mm=(x_mm, 9))
         pencil.words(words, x_mm=x_mm, y_mm=6.5)
+
+
+def mark_levels(places: Sequence[Fraction]) -> list[int]:
+    """How high the head of each mark stands: the farther left the higher, so that no line runs through words beside it.
+
+    >>> mark_levels([Fraction(9000), Fraction(2726), Fraction(6703)])
+    [0, 2, 1]
+    """
+    order = sorted(range(len(places)), key=lambda at: places[at], reverse=True)
+    return [order.index(at) for at in range(len(places))]
 
 
 def _draw_mark_words(pencil: Pencil, words: str, *, x_mm: float, y_mm: float, width_mm: float) -> None:
