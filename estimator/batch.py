@@ -129,9 +129,23 @@ def check_many(paths: Sequence[Path], *, shop: Path | None = None) -> Iterator[O
                 case Refusal() as refusal:
                     yield Refused(path, refusal)
                 case estimate:
-                    yield Priced(path, estimate, None)
+                    problem = _takes_no_sheets(path)
+                    yield Refused(path, Refusal(path.name, (problem,))) if problem else Priced(path, estimate, None)
         except Exception as fault:
             yield broken(path, fault)
+
+
+def _takes_no_sheets(path: Path) -> Problem | None:
+    """Why pricing could not put its sheets into this workbook, though it can be read; None where it can."""
+    from estimator.papers.book import Refused as NotTaken
+    from estimator.papers.book import open_users_book
+
+    book = open_users_book(path.read_bytes())
+    return _not_taken(path, book.reason) if isinstance(book, NotTaken) else None
+
+
+def _not_taken(path: Path, reason: str) -> Problem:
+    return Problem(Place(path.name), reason, "a workbook that result sheets can be added to", "save a copy of it and price that")
 
 
 @dataclass(frozen=True, slots=True)
@@ -276,9 +290,7 @@ def papers_of(
     with beside(drawn) if alone else nullcontext(drawn) as more_papers:
         book = priced_book(estimate, user_book=path.read_bytes(), shop_book=shop_path.read_bytes() if shop_path else None)
         if isinstance(book, NotTaken):
-            return Problem(
-                Place(path.name), book.reason, "a workbook that result sheets can be added to", "save a copy of it and price that"
-            )
+            return _not_taken(path, book.reason)
         try:
             quote = quote_pdf(estimate, words=words, beside=path.parent)
             shop_papers, owner = cast("tuple[bytes, bytes]", unpacked(more_papers(), common={}))

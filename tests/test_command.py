@@ -4,6 +4,7 @@ import json
 import re
 import shutil
 from pathlib import Path
+from zipfile import ZipFile
 
 import pytest
 from openpyxl import load_workbook
@@ -97,6 +98,16 @@ def test_check_writes_nothing(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert main(["check", str(job)]) == 0
     assert "no problems found" in capsys.readouterr().out
     assert [path.name for path in tmp_path.iterdir()] == ["one-cabinet.xlsx"]
+
+
+def test_check_tells_what_would_keep_the_papers_from_being_written(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    job = copy("one-cabinet.xlsx", tmp_path)
+    with ZipFile(job, "a") as book:
+        book.writestr("_xmlsignatures/origin.sigs", "")
+    assert main(["check", str(job)]) == main(["price", str(job), "--out", str(tmp_path / "out")]) == 1
+    checked, priced = capsys.readouterr().err.split(f"{job.name}: not priced")[1:]
+    assert "digitally signed" in checked
+    assert checked == priced
 
 
 def test_what_was_sent_is_never_overwritten(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -129,7 +129,7 @@ class _Ours:
         self.options = [tuple(map(self._page, _option_names(i))) for i in range(len(live.options))]
         self.lines_of_options: list[int] = []
         self.copies = self._page(NAMES["copies"])
-        cells = {name: user.sheet(name) for name in user.names()} | {names[sheet.name]: sheet.cells for sheet in sheets}
+        cells = user.sheets({names[sheet.name]: sheet.cells for sheet in sheets})
         renamed = {(sheet.book, sheet.source): names[sheet.name] for sheet in sheets}
         self.sources = Sources(cells, renamed, inch=terms.units == "inch")
         self.verdict = ""

@@ -2,6 +2,6 @@
 
 from estimator.papers.book.refused import Refused
 from estimator.papers.book.splice import Spliced, add_sheets, dates_from_1904, free_defined_names, free_names
-from estimator.papers.book.users_book import UsersBook
+from estimator.papers.book.users_book import UsersBook, open_users_book
 
-__all__ = ["Refused", "Spliced", "UsersBook", "add_sheets", "dates_from_1904", "free_defined_names", "free_names"]
+__all__ = ["Refused", "Spliced", "UsersBook", "add_sheets", "dates_from_1904", "free_defined_names", "free_names", "open_users_book"]

@@ -15,6 +15,7 @@ from estimator.papers.book.marked_text import (
     Element,
     Marked,
     append,
+    counted,
     edited,
     encode,
     escape,
@@ -120,8 +121,8 @@ def _place_cell(ours: Marked, entry: Element, lists: dict[str, _List], formats: 
 def _base_style(users: Marked) -> Callable[[bool], int | None]:
     """Where the user keeps the named style behind a cell format: that of links, or the plain one; None without any."""
     plain = 0 if _entries(users, "cellStyleXfs") else None
-    link = next((int(style["xfId"]) for style in map(users.attributes, _entries(users, "cellStyles"))
-                 if style.get("builtinId") == _HYPERLINK and style.get("xfId", "").isdigit()), plain)
+    link = next((number for style in map(users.attributes, _entries(users, "cellStyles"))
+                 if style.get("builtinId") == _HYPERLINK and (number := counted(style.get("xfId"))) is not None), plain)
     return lambda is_link: link if is_link else plain
 
 
@@ -130,9 +131,9 @@ class _Formats:
 
     def __init__(self, users: Marked) -> None:
         lines = [users.attributes(entry) for entry in _entries(users, "numFmts")]
-        numbers = [int(line["numFmtId"]) for line in lines if line.get("numFmtId", "").isdigit()]
-        self.held = {line["formatCode"]: int(line["numFmtId"]) for line in reversed(lines)
-                     if line.get("numFmtId", "").isdigit() and "formatCode" in line}
+        numbered = [(number, line) for line in lines if (number := counted(line.get("numFmtId"))) is not None]
+        numbers = [number for number, _ in numbered]
+        self.held = {line["formatCode"]: number for number, line in reversed(numbered) if "formatCode" in line}
         self.next = max((FIRST_FREE_FORMAT - 1, *numbers)) + 1
         self.length = len(lines)
         self.prefix = users.root.prefix

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from estimator.model.dataclass import dataclass
-from estimator.papers.book.marked_text import Element, Marked
+from estimator.papers.book.marked_text import Element, Marked, counted
 from estimator.papers.book.names import MARK, mark_text
 from estimator.papers.book.package import (
     STRICT,
@@ -118,10 +118,11 @@ def _sheets(workbook: Marked, relations: Iterable[Relation]) -> tuple[Sheet, ...
     for position, element in enumerate(workbook.children("sheets", "sheet")):
         line = workbook.attributes(element)
         relation = next((by_id[value] for name, value in line.items() if name.endswith(":id") and value in by_id), None)
-        if relation is None or "name" not in line or not line.get("sheetId", "").isdigit():
+        number = counted(line.get("sheetId"))
+        if relation is None or "name" not in line or number is None:
             return Refused(f"The workbook is damaged: its list of sheets does not say where sheet {position + 1} is. "
                            "Open it in a spreadsheet program, save it and price it again.")
         is_ours = relation.role == "worksheet" and (str(position), mark_text(line["name"])) in marks
-        sheets.append(Sheet(line["name"], int(line["sheetId"]), relation, element,
+        sheets.append(Sheet(line["name"], number, relation, element,
                             line.get("state", "visible") != "visible", is_ours))
     return tuple(sheets)

@@ -13,6 +13,7 @@ from estimator.papers.book.marked_text import (
     Element,
     Marked,
     append,
+    counted,
     edited,
     encode,
     escape,
@@ -51,8 +52,7 @@ def new_positions(book: UsersBook, ours: Sequence[OurSheet]) -> dict[int, int]:
 def open_tab(book: UsersBook) -> int | None:
     """The position of the tab that the user had open, when the book says so."""
     view = book.workbook.first("bookViews", "workbookView")
-    tab = book.workbook.attributes(view).get("activeTab", "") if view else ""
-    return int(tab) if tab.isdigit() else None
+    return counted(book.workbook.attributes(view).get("activeTab")) if view else None
 
 
 def workbook_with(book: UsersBook, lines: Sequence[Line], names: Sequence[OurName], given: Collection[str]) -> bytes:
@@ -77,8 +77,8 @@ def _views(book: UsersBook, positions: Mapping[int, int]) -> list[Edit]:
     for view in marked.children("bookViews", "workbookView"):
         line = marked.attributes(view)
         moved: dict[str, str | int | None] = {
-            name: positions.get(int(line[name]), first) for name in ("activeTab", "firstSheet")
-            if line.get(name, "").isdigit() and positions.get(int(line[name])) != int(line[name])}
+            name: positions.get(number, first) for name in ("activeTab", "firstSheet")
+            if (number := counted(line.get(name))) is not None and positions.get(number) != number}
         if moved:
             edits.append(set_attributes(marked, view, moved))
     return edits
@@ -130,12 +130,12 @@ def _users_name(book: UsersBook, element: Element, positions: Mapping[int, int],
     """What happens to one name that stands in the book: mostly nothing."""
     marked = book.workbook
     line, words = marked.attributes(element), marked.words(element)
-    position = line.get("localSheetId", "")
-    if position.isdigit() and int(position) < len(book.sheets):
-        if book.sheets[int(position)].is_ours:
+    position = counted(line.get("localSheetId"))
+    if position is not None and position < len(book.sheets):
+        if book.sheets[position].is_ours:
             return [remove(element)]
-        if positions[int(position)] != int(position):
-            return [set_attributes(marked, element, {"localSheetId": positions[int(position)]})]
+        if positions[position] != position:
+            return [set_attributes(marked, element, {"localSheetId": positions[position]})]
         return []
     if is_ours(line, words, replaced=[sheet.name for sheet in replaced],
                wanted=[name.name for name in names if name.sheet is None]):

@@ -6,16 +6,19 @@ The formulas of the result sheets point at these cells, so they must know whethe
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import cached_property
 from typing import NamedTuple
 from xml.parsers import expat
 
+from estimator.papers.book.marked_text import counted
 from estimator.papers.book.package import Package
 from estimator.papers.book.refused import Refused
 from estimator.papers.book.users_book import UsersBook, open_users_book
 from estimator.papers.book.zipped import unpack
 
+_MOST_LETTERS = 6
+"""Three name the last column that there is; more than that is beyond every sheet, whatever follows."""
 _PERCENTS = frozenset({"9", "10"})
 _DATES = frozenset(str(number) for number in (*range(14, 23), *range(27, 37), 45, 46, 47, *range(50, 59)))
 
@@ -56,6 +59,10 @@ class TypedBook:
     def names(self) -> tuple[str, ...]:
         return () if isinstance(self._opened, Refused) else tuple(sheet.name for sheet in self._opened.sheets)
 
+    def sheets(self, more: Mapping[str, Cells]) -> Mapping[str, Cells]:
+        """The cells of every sheet by its name, and of more behind them; one that nobody asks for, however large, is never read."""
+        return _Sheets(self, more)
+
     def ours(self) -> tuple[str, ...]:
         """Sheets that an earlier pricing wrote."""
         return () if isinstance(self._opened, Refused) else tuple(sheet.name for sheet in self._opened.sheets if sheet.is_ours)
@@ -86,6 +93,28 @@ class TypedBook:
             if "numFmtId" in line
         }
         return tuple(_shows(line.get("numFmtId", "0"), own) for line in map(styles.attributes, styles.children("cellXfs", "xf")))
+
+
+class _Sheets(Mapping[str, Cells]):
+    """The sheets of a workbook, each read when somebody asks for it, and more behind them."""
+
+    def __init__(self, book: TypedBook, more: Mapping[str, Cells]) -> None:
+        self._book, self._more = book, more
+        self._names = dict.fromkeys((*book.names(), *more))
+
+    def __getitem__(self, name: str) -> Cells:
+        if name not in self._names:
+            raise KeyError(name)
+        return self._more[name] if name in self._more else self._book.sheet(name)
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._names
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._names)
+
+    def __len__(self) -> int:
+        return len(self._names)
 
 
 def _content(package: Package, key: str) -> bytes:
@@ -182,12 +211,12 @@ class _Reader:
 
 def _number(words: str) -> int:
     """A row or style as the sheet's XML says it; 0 for what is no number, as a damaged sheet may hold."""
-    return int(words) if words.isdecimal() else 0
+    return counted(words) or 0
 
 
 def _column(reference: str) -> int:
     number = 0
-    for sign in reference:
+    for sign in reference[:_MOST_LETTERS]:
         if sign.isdigit():
             break
         number = number * 26 + ord(sign) - 64

@@ -14,7 +14,7 @@ from dataclasses import replace
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.units import decimal_text
-from estimator.papers.book.marked_text import Edit, Element, Marked, edited, encode, escape, read_marked
+from estimator.papers.book.marked_text import Edit, Element, Marked, counted, edited, encode, escape, read_marked
 from estimator.papers.book.refused import Refused
 from estimator.papers.book.users_book import UsersBook, open_users_book
 from estimator.papers.book.workbook_part import recalculated
@@ -95,9 +95,9 @@ def _changed(marked: Marked, cells: NewCells) -> tuple[str | Refused, tuple[str,
     edits: list[Edit] = []
     left: list[str] = []
     for row in marked.children("sheetData", "row"):
-        number = marked.attributes(row).get("r", "")
-        if number.isdigit() and int(number) in by_row:
-            edits += _in_row(marked, row, by_row.pop(int(number)), left)
+        number = counted(marked.attributes(row).get("r"))
+        if number is not None and number in by_row:
+            edits += _in_row(marked, row, by_row.pop(number), left)
     if by_row:
         return Refused("The rows of the sheet Work carry no numbers: open the book in a spreadsheet program and save it again."), ()
     return edited(marked, edits), tuple(left)

@@ -70,6 +70,10 @@ FILES = {
         b"Shop", b"Sh\xff\xfep")}), "letters cannot be read"),
     "an encoding that is none": (with_parts(PLAIN, {"xl/workbook.xml": read_part(PLAIN, "xl/workbook.xml").replace(
         b'"utf-8"', b'"no-such"')}), "letters cannot be read"),
+    "an encoding of no letters": (with_parts(PLAIN, {"[Content_Types].xml": b'<?xml version="1.0" encoding="idna"?>' + read_part(
+        PLAIN, "[Content_Types].xml").partition(b"?>")[2]}), "letters cannot be read"),
+    "a number that is none": (in_workbook('sheetId="1"', 'sheetId="\u00b2"'), "where sheet 1 is"),
+    "a number without end": (in_workbook('sheetId="1"', f'sheetId="{"9" * 5000}"'), "where sheet 1 is"),
     "one name twice": (twice("xl/workbook.xml"), "two parts of one name"),
     "one name twice but for capitals": (twice("xl/Workbook.XML"), "two parts of one name"),
     "cut off": (PLAIN[:-60], "damaged"),
@@ -95,6 +99,21 @@ def test_the_same_file_without_the_fault_is_taken():
     assert isinstance(add_sheets(user_book=PLAIN, ours=OURS), Spliced)
     assert isinstance(add_sheets(user_book=packed(PLAIN, zipfile.ZIP_STORED), ours=OURS), Spliced)
     assert isinstance(add_sheets(user_book=packed(PLAIN, zipfile.ZIP_DEFLATED), ours=OURS), Spliced)
+
+
+@pytest.mark.parametrize("number", ["\u00b2", "\u0663", "-1", "9" * 5000])
+def test_numbers_that_count_nothing_are_passed_over(number):
+    """Python takes a small 2 for a digit and for no number, and no more than 4,300 digits for one."""
+    names = f'</sheets><definedNames><definedName name="a" localSheetId="{number}">1</definedName></definedNames>'
+    tabs = f'<bookViews><workbookView activeTab="{number}" firstSheet="{number}"/></bookViews><sheets>'
+    for old, new in (("</sheets>", names), ("<sheets>", tabs)):
+        assert isinstance(add_sheets(user_book=in_workbook(old, new), ours=OURS), Spliced)
+    styles = (f'<styleSheet xmlns="{MAIN}"><numFmts><numFmt numFmtId="{number}" formatCode="0 %"/></numFmts><cellXfs><xf/></cellXfs>'
+              f'<cellStyles><cellStyle builtinId="8" xfId="{number}"/></cellStyles></styleSheet>')
+    relation = f'<Relationship Id="s" Type="{OFFICE}/styles" Target="styles.xml"/></Relationships>'
+    rels = read_part(PLAIN, "xl/_rels/workbook.xml.rels").decode().replace("</Relationships>", relation)
+    book = with_parts(PLAIN, {"xl/styles.xml": styles, "xl/_rels/workbook.xml.rels": rels})
+    assert isinstance(add_sheets(user_book=book, ours=OURS), Spliced)
 
 
 def test_a_bomb_is_counted_before_anything_is_unpacked(monkeypatch):
