@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 from estimator.model.exact import Fraction
@@ -21,13 +21,15 @@ _NAME_STEP_PT = 9.0
 _MOST_HEIGHTS = 3
 """More different heights than this at one side would be a fence of lines; the schedule has them all."""
 _ON_FRONT_PT, _FRONT_NEEDS_PT = 7.0, 8.5
+_SMALL = Around(2, 2, 2, 2)
+_SMALL_SCALES = (50, 55, 60, 65, 70, 75, 80, 85, 90, 95, 100)
 _JOINT_PT = 0.9
 """Fronts are drawn so much smaller all round: at these scales the joint between two would vanish."""
 
 
-def front_picture(view: FrontView, *, language: Language, width_pt: float, height_pt: float, sizes: bool = True) -> Flowable:
-    """A small front view of one cabinet, with its width below and its height at the left unless they are said elsewhere."""
-    around = Around(left_pt=_SIZE_STEP_PT, bottom_pt=_SIZE_STEP_PT + 2, right_pt=3, top_pt=3) if sizes else Around(2, 2, 2, 2)
+def front_picture(view: FrontView, *, language: Language, width_pt: float, height_pt: float) -> Flowable:
+    """A front view of one cabinet, with its width below and its height at the left."""
+    around = Around(left_pt=_SIZE_STEP_PT, bottom_pt=_SIZE_STEP_PT + 2, right_pt=3, top_pt=3)
     scale = round_scale(
         width_mm=view.outer_width_mm,
         height_mm=view.outer_height_mm,
@@ -38,8 +40,6 @@ def front_picture(view: FrontView, *, language: Language, width_pt: float, heigh
 
     def draw(pencil: Pencil) -> None:
         _draw_front(pencil, view, x_mm=Fraction(0), y_mm=Fraction(0), language=language)
-        if not sizes:
-            return
         left = view.left_end_mm
         pencil.width_size(
             language.length(view.width_mm), x0_mm=left, x1_mm=left + view.width_mm, y_mm=0, up_pt=-_SIZE_STEP_PT + 2
@@ -47,6 +47,27 @@ def front_picture(view: FrontView, *, language: Language, width_pt: float, heigh
         pencil.height_size(language.length(view.height_mm), x_mm=0, y0_mm=view.plinth_mm, y1_mm=view.outer_height_mm, right_pt=-6)
 
     return drawing(draw, width_mm=view.outer_width_mm, height_mm=view.outer_height_mm, scale=scale, around=around)
+
+
+def shared_scale(views: Iterable[FrontView], *, width_pt: float, height_pt: float) -> Fraction:
+    """The one scale at which the widest and the highest of small fronts fit their room: a tall cabinet looks taller than a low one."""
+    seen = list(views)
+    return round_scale(
+        width_mm=max((view.outer_width_mm for view in seen), default=1),
+        height_mm=max((view.outer_height_mm for view in seen), default=1),
+        room_width_pt=width_pt - _SMALL.left_pt - _SMALL.right_pt,
+        room_height_pt=height_pt - _SMALL.bottom_pt - _SMALL.top_pt,
+        scales=_SMALL_SCALES,
+    )
+
+
+def small_front(view: FrontView, *, language: Language, scale: Fraction) -> Flowable:
+    """A front as a sign in a list that says its sizes in words."""
+
+    def draw(pencil: Pencil) -> None:
+        _draw_front(pencil, view, x_mm=Fraction(0), y_mm=Fraction(0), language=language, written=False)
+
+    return drawing(draw, width_mm=view.outer_width_mm, height_mm=view.outer_height_mm, scale=scale, around=_SMALL)
 
 
 def run_size_pt(line: RunLine, *, scale: Fraction) -> tuple[float, float]:
@@ -116,8 +137,10 @@ def _height(pencil: Pencil, stood: Standing, *, x_mm: Fraction, away_pt: float, 
     pencil.height_size(language.length(stood.view.height_mm), x_mm=x_mm, y0_mm=bottom, y1_mm=top, right_pt=away_pt)
 
 
-def _draw_front(pencil: Pencil, view: FrontView, *, x_mm: Fraction, y_mm: Fraction, language: Language) -> None:
-    """Outline, plinth, finished ends, fronts, and what is seen behind open fronts."""
+def _draw_front(
+    pencil: Pencil, view: FrontView, *, x_mm: Fraction, y_mm: Fraction, language: Language, written: bool = True
+) -> None:
+    """Outline, plinth, finished ends, fronts, and what is seen behind open fronts; what is written on fronts where that is wanted."""
     left, bottom = x_mm + view.left_end_mm, y_mm + view.plinth_mm
     pencil.pen(width_pt=HAIR_PT)
     if view.plinth_mm:
@@ -137,7 +160,7 @@ def _draw_front(pencil: Pencil, view: FrontView, *, x_mm: Fraction, y_mm: Fracti
             height_mm=shape.height_mm,
             within_pt=seen_pt,
         )
-    for shape in view.fronts:
+    for shape in view.fronts if written else ():
         words = language.length(shape.height_mm) if shape.what == "drawer" else shape.words
         _write_on(pencil, shape, words, x_mm=left, y_mm=bottom)
     pencil.pen(width_pt=LINE_PT)

@@ -19,8 +19,8 @@ if TYPE_CHECKING:
     from reportlab.lib.styles import ParagraphStyle
     from reportlab.pdfgen.canvas import Canvas
 
-_BLANKS = re.compile(r"[ \t\r]+(?!\d+/\d)")
-"""Between words; a no-break space is none of them, and 23 1/2 is one word."""
+_BLANKS = re.compile(r"[ \t\r]+(?!\d+/\d|(?<=\d )(?:mm|m|ft|kg|lb)\b)")
+"""Between words; a no-break space is none of them, and 23 1/2 or 1 mm is one word."""
 _LEAST_LINES = 2
 """No paragraph leaves a single line alone at either side of a page's end."""
 

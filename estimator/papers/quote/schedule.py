@@ -14,7 +14,7 @@ from estimator.model.records import Cabinet, Extra, LoosePart
 from estimator.model.results import Line
 from estimator.model.shown import Shown
 from estimator.papers.drawings.front import FrontView
-from estimator.papers.drawings.pictures import front_picture
+from estimator.papers.drawings.pictures import shared_scale, small_front
 from estimator.papers.page.pieces import SHORT_SHARE, heading, kept_whole, paragraph
 from estimator.papers.page.tables import Column, table
 from estimator.papers.quote.letterhead import with_details
@@ -25,7 +25,9 @@ if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
 _REF_MM, _FRONT_MM, _SIZE_MM, _QTY_MM, _PRICE_MM = 22, 28, 38, 12, 26
-_FRONT_WIDTH_PT, _FRONT_HEIGHT_PT = 70.0, 48.0
+_INCH_SIZE_MM = 48
+"""Three inches with their fractions."""
+_FRONT_WIDTH_PT, _FRONT_HEIGHT_PT = 70.0, 84.0
 _ROW_NEEDS_PT = 130.0
 
 Priced = list[tuple[Line, Shown]]
@@ -70,16 +72,18 @@ def _price_cells(amount: Shown, paper: QuotePaper) -> list[str]:
 
 def _size_columns(paper: QuotePaper, *, label: str) -> list[Column]:
     """A column for the sizes; where prices take its room the sizes stand among the words."""
-    return [] if _is_priced(paper) else [Column(paper.words.label(label, unit=paper.unit_words), _SIZE_MM)]
+    width_mm = _INCH_SIZE_MM if paper.terms.units == "inch" else _SIZE_MM
+    return [] if _is_priced(paper) else [Column(paper.words.label(label, unit=paper.unit_words), width_mm)]
 
 
 def _cabinets(lines: Priced, paper: QuotePaper, views: Mapping[int, tuple[FrontView, bool]]) -> list[Flowable]:
     words, language = paper.words, paper.language
+    scale = shared_scale((view for view, _ in views.values()), width_pt=_FRONT_WIDTH_PT, height_pt=_FRONT_HEIGHT_PT)
     rows: list[list[str | Flowable]] = []
     for line, shown in lines:
         if isinstance(cabinet := line.owner, Cabinet):
             view, _ = views[cabinet.at.number]
-            picture = front_picture(view, language=language, width_pt=_FRONT_WIDTH_PT, height_pt=_FRONT_HEIGHT_PT, sizes=False)
+            picture = small_front(view, language=language, scale=scale)
             size = language.sizes(cabinet.width_mm, cabinet.height_mm, cabinet.depth_mm)
             beside = size if _is_priced(paper) else ""
             said = cabinet_words(cabinet, line.words, paper, size=beside, finish=_in_finish(cabinet.finish, paper))
