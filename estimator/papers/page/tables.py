@@ -7,7 +7,7 @@ straight; only markup becomes a paragraph of reportlab's: that keeps long lists 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Literal
 
 from reportlab.platypus import Paragraph
@@ -27,7 +27,7 @@ from estimator.papers.page.look import (
     hair,
     style,
 )
-from estimator.papers.page.rows import Cell, Line, Rows, inner_widths_pt
+from estimator.papers.page.rows import PAD_PT, Cell, Line, Rows, inner_widths_pt
 from estimator.papers.page.words import broken_lines
 
 if TYPE_CHECKING:
@@ -91,6 +91,12 @@ def table(
         least_row_pt=least_row_pt,
         page_height_pt=min(look.height_pt, look.page_width_pt - look.top_pt - look.foot_pt),
     )
+
+
+def fitting_mm(cells: Iterable[str], *, least_mm: float) -> float:
+    """How wide a column is in which the longest of the cells stands in one line; the rest of the table has what is left."""
+    widest_pt = max((text_width_pt(cell, size_pt=TEXT_PT) for cell in cells), default=0.0)
+    return max(least_mm, (widest_pt + 2 * PAD_PT + 0.5) / PT_PER_MM)
 
 
 def _widths_pt(columns: Sequence[Column], *, width_pt: float) -> list[float]:

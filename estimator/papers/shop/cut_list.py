@@ -9,7 +9,7 @@ from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.taken import BoardUse, Part
 from estimator.papers.page.pieces import heading, paragraph, tick_box, title
-from estimator.papers.page.tables import Column, table
+from estimator.papers.page.tables import Column, fitting_mm, table
 from estimator.papers.shop.paper import ShopPaper
 from estimator.papers.shop.part_drawing import small_part
 
@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
 
 _DRAWING_WIDTH_PT, _DRAWING_HEIGHT_PT = 48.0, 20.0
+_SIZE_MM = 22
+"""Of a column of sizes at least; inches with their fractions take more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,18 +69,19 @@ def _board_words(paper: ShopPaper, use: BoardUse) -> str:
 
 def _table(paper: ShopPaper, rows: list[CutRow]) -> Flowable:
     say, grained = paper.say, paper.grain_of(rows[0].board)
-    size_mm = 22 if paper.terms.units == "mm" else 33
+    cells = [list(_cells(paper, row)) for row in rows]
+    cut_mm, finished_mm = (fitting_mm((str(row[at]) for row in cells), least_mm=_SIZE_MM) for at in (3, 4))
     columns = [
         Column(say("tick cut"), width_mm=7),
         Column(say("part"), share=1.15),
         Column(say("pieces head"), width_mm=12, align="right"),
-        Column(say("cut size"), width_mm=size_mm, align="right"),
-        Column(say("finished size"), width_mm=size_mm, align="right"),
+        Column(say("cut size"), width_mm=cut_mm, align="right"),
+        Column(say("finished size"), width_mm=finished_mm, align="right"),
         Column("", width_mm=21),
         Column(say("banded edges"), share=1),
         *([Column(say("grain along"), width_mm=18)] if grained else []),
     ]
-    return table(columns, [list(_cells(paper, row)) for row in rows], look=paper.look)
+    return table(columns, cells, look=paper.look)
 
 
 def _cells(paper: ShopPaper, row: CutRow) -> Iterator[str | Flowable]:

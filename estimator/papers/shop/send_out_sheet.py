@@ -9,7 +9,7 @@ from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.taken import Band, Part
 from estimator.papers.page.pieces import gap, heading, line_to_write_on, paragraph, tick_box, title
-from estimator.papers.page.tables import Column, table
+from estimator.papers.page.tables import Column, fitting_mm, table
 from estimator.papers.shop.paper import ShopPaper, metres
 from estimator.papers.shop.part_drawing import small_part
 
@@ -109,18 +109,19 @@ def _edgings(paper: ShopPaper, rows: tuple[SendRow, ...]) -> Flowable:
 
 def _parts(paper: ShopPaper, rows: tuple[SendRow, ...]) -> Flowable:
     say = paper.say
+    cells = [list(_cells(paper, row)) for row in rows]
     columns = [
         Column(say("tick out"), width_mm=7),
         Column(say("part"), share=1),
         Column(say("pieces head"), width_mm=12, align="right"),
-        Column(say("cut size"), width_mm=22 if paper.terms.units == "mm" else 30, align="right"),
+        Column(say("cut size"), width_mm=fitting_mm((str(row[3]) for row in cells), least_mm=22), align="right"),
         Column("", width_mm=21),
         Column(say("edges to band"), share=1.1),
         Column(say("edges head"), width_mm=12, align="right"),
         Column(say("tick in"), width_mm=7),
         Column(say("damage"), width_mm=20),
     ]
-    return table(columns, [list(_cells(paper, row)) for row in rows], look=paper.look)
+    return table(columns, cells, look=paper.look)
 
 
 def _cells(paper: ShopPaper, row: SendRow) -> Iterator[str | Flowable]:
