@@ -186,10 +186,11 @@ def sagging_shelves(estimate: Estimate) -> Iterator[Remark]:
         limit = sag_limit_mm(span_mm=part.length_mm)
         if sag > limit:
             span = f"{shown(part.length_mm, places=0)} of {part.board}"
+            about = f"about {shown(sag)}" if shown(sag) != shown(limit) else "a little more"
             yield Remark(
                 part.owner.at.place("Ref"),
-                f"{part.part} of {part.ref}, {span}, sags about {shown(sag)} in time when fully loaded (limit {shown(limit)}): {SAG_CURE}",
-                Alike(part.ref, sag / limit, f"{span}, about {shown(sag)} (limit {shown(limit)})", SAG_TOGETHER),
+                f"{part.part} of {part.ref}, {span}, sags {about} in time when fully loaded (limit {shown(limit)}): {SAG_CURE}",
+                Alike(part.ref, sag / limit, f"{span}, {about} (limit {shown(limit)})", SAG_TOGETHER),
             )
 
 

@@ -26,11 +26,19 @@ def price_story(paper: QuotePaper) -> list[Flowable]:
     terms, words = paper.terms, paper.words
     rows = _scope_rows(paper)
     totals = _total_rows(paper, rows=len(rows))
-    columns = [Column(words.label("price section")), *amount_columns(paper, width_mm=_AMOUNT_MM)]
+    columns = [Column(words.label("price section")), *_price_columns(paper)]
     story: list[Flowable] = [table(columns, [*rows, *totals], look=paper.look, totals=len(totals))]
     under = [*_tax_inside(paper), one_line(terms.tax_words)]
     said = [line for line in under if line]
     return [*story, *([gap(0.4), paragraph("\n".join(said), paper.look, name="small")] if said else [])]
+
+
+def _price_columns(paper: QuotePaper) -> list[Column]:
+    """Headed by the currency alone where the one column runs on to the tax and the total with it."""
+    terms, words = paper.terms, paper.words
+    if terms.prices_shown != "without tax":
+        return amount_columns(paper, width_mm=_AMOUNT_MM)
+    return [Column(words.label("amount in", words=words.label("amount"), currency=terms.currency), _AMOUNT_MM, "right")]
 
 
 def amount_columns(paper: QuotePaper, *, width_mm: float) -> list[Column]:
