@@ -106,8 +106,17 @@ def _too_large(part: Part, header: str, sizes: Sequence[Board], *, units: str) -
         part.made_by.at.place(header),
         f"{_size_words(part.cut_length_mm, part.cut_width_mm, units=units)}: {part.part} of {part.ref}{grain}",
         f"{header}: a part that fits a trimmed sheet of {part.board}, {_size_words(length_mm, width_mm, units=units)}",
-        "make the part smaller, join it from two, or stock a larger sheet of this board",
+        _cure(part),
     )
+
+
+def _cure(part: Part) -> str:
+    """What can be done; where a rule made the part, the sizes typed for its cabinet come first: a slip there is the likeliest."""
+    cure = "make the part smaller, join it from two, or stock a larger sheet of this board"
+    if part.made_by is part.owner:
+        return cure
+    at = part.owner.at
+    return f"look at the sizes of {part.ref} ({at.sheet}, row {at.number}); if they are meant so, {cure}"
 
 
 def _size_words(length_mm: Fraction, width_mm: Fraction, *, units: str) -> str:

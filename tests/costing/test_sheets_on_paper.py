@@ -27,6 +27,7 @@ from estimator.model.shop_records import Board, BoardOffcut, ContractPrice
 from estimator.model.taken import BoardUse, EdgingUse
 from tests.building import AT, CELLS, shop, terms
 from tests.costing.banding.worked import board, contract, four_edgings, loose
+from tests.samples import sample
 
 F = Fraction
 
@@ -135,6 +136,18 @@ def test_sizes_in_inches_have_their_unit_once() -> None:
     (problem,) = parts_too_large(job, parts_of_job(job).parts)
     assert problem.found.startswith("105 x 39 3/8")
     assert problem.expected == "Length: a part that fits a trimmed sheet of white 18, 100 x 50 inch"
+
+
+def test_a_cabinet_whose_part_fits_no_sheet_is_pointed_at() -> None:
+    """A width of 3600 inches is a slip in Cabinets, though the rule that made the part stands in Construction."""
+    job = sample("inch-job")
+    wide = replace(job.cabinets[0], width_mm=F(91440))
+    job = replace(job, cabinets=(wide,), loose_parts=())
+    problems = parts_too_large(job, parts_of_job(job).parts)
+    assert problems
+    for problem in problems:
+        assert problem.place.sheet == "Construction"
+        assert problem.mend == f"look at the sizes of {wide.ref} (Cabinets, row {wide.at.number}); if they are meant so, {MEND}"
 
 
 # the contract bander ------------------------------------------------------------------------------------------------------------------------
