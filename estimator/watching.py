@@ -23,6 +23,8 @@ from estimator.telling import gone_words, moved, told, watching_words
 Say = Callable[[str], None]
 PATIENCE_S, GLANCE_S = 4.0, 0.15
 """How long a save may take until it is told as a damaged file, and how often one looks."""
+GLANCE_MS = 300
+"""How long one waits for a save before looking again."""
 
 
 def watch(folder: Path, *, out: Path, shop: Path | None, words: Path | None, say: Say) -> None:
@@ -34,14 +36,16 @@ def watch(folder: Path, *, out: Path, shop: Path | None, words: Path | None, say
 def _watch(folder: Path, *, out: Path, shop: Path | None, words: Path | None, say: Say) -> None:
     from watchfiles import watch as saves
 
+    elsewhere = [shop.resolve().parent] if shop and folder.resolve() not in shop.resolve().parents else []
+    saved = saves(folder, *elsewhere, debounce=400, step=50, rust_timeout=GLANCE_MS, yield_on_timeout=True, raise_interrupt=True)
+    next(saved)  # the watch stands before the first job is priced, so that no save falls between the two
     last: dict[Path, dict[str, Any]] = {}
     for task in tasks_for([folder], out=out, shop=shop, words=words):
         if before := latest_estimate(task.folder):
             last[task.path] = before
         _price(task, last, say)
     say(watching_words(folder))
-    elsewhere = [shop.resolve().parent] if shop and folder.resolve() not in shop.resolve().parents else []
-    for changes in saves(folder, *elsewhere, debounce=400, step=50, raise_interrupt=True):
+    for changes in saved:
         changed = {Path(name) for _, name in changes}
         for gone in sorted(path for path in changed & last.keys() if not path.exists()):
             last.pop(gone)
