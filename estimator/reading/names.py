@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 _BRACKETED = re.compile(r"\s*[\(\[][^()\[\]]*[\)\]]\s*$")
 
@@ -64,6 +64,23 @@ def close_to(typed: str, known: Iterable[str]) -> str | None:
         if steps < least and steps <= most:
             best, least = name, steps
     return best
+
+
+def meant(typed: str, known: Sequence[str]) -> str | None:
+    """The known name that was meant where names are referred to: one that is close, or that shares whole words as no other does.
+
+    >>> meant("Base cabinet", ("base", "wall")), meant("white", ("white 1 mm", "oak 1 mm")), meant("white", ("white 18", "white 8"))
+    ('base', 'white 1 mm', None)
+    """
+    near = close_to(typed, known)
+    if near is not None:
+        return near
+    words, names = set(fold(typed).split()), {name: set(fold(name).split()) for name in known}
+    most = max((len(there) for there in names.values() if there <= words), default=0)
+    within = [name for name, there in names.items() if there <= words and len(there) == most]
+    around = [name for name, there in names.items() if words <= there]
+    found = within if most else around
+    return found[0] if len(found) == 1 else None
 
 
 def _may_differ(length: int) -> int:

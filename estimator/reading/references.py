@@ -10,7 +10,7 @@ from estimator.model.form import Column, expected
 from estimator.model.problems import Place
 from estimator.reading.books import Sheets
 from estimator.reading.columns import ReadRow
-from estimator.reading.names import close_to, fold
+from estimator.reading.names import fold, meant
 from estimator.reading.typed_numbers import said
 
 
@@ -64,7 +64,7 @@ def tell_unknown(place: Place, name: str, known: Known, sheets: Sheets, *, words
     if not known.complete:
         return
     names = [*known.names.values(), *also]
-    guess = close_to(name, names)
+    guess = meant(name, names)
     few = ", ".join(names[:6]) + (", ..." if len(names) > 6 else "")
     mend = f"did you mean {guess}?" if guess else f"use one of {few}" if names else "add the row that it names"
     sheets.findings.problem(place, found=said(name), expected=words, mend=mend)

@@ -102,6 +102,7 @@ BLANK_FINISH = "Cabinets K2: nothing: the cell is blank, and Job > Finish is bla
     [
         ("", "white", [], "white"), ("", "WHITE", [], "white"), ("\nFinish | white", "", [], "white"), ("\nFinish | White", "", [], "white"), ("", "", [BLANK_FINISH], None), ("\nFinish |", "", [BLANK_FINISH], None),
         ("\nFinish | elm", "", ["Job B6: the text elm | Finish: a name that stands in the sheet Finishes | use one of white"], None),
+        ("\nFinish | White melamine", "", ["Job B6: the text White melamine | Finish: a name that stands in the sheet Finishes | did you mean white?"], None),
         ("\nFinish | whit", "white", ["Job B6: the text whit | Finish: a name that stands in the sheet Finishes | did you mean white?"], "white"),
         ("\nFinish | error:#REF!", "", ["Job B6: the error #REF! | Finish: a name that stands in the sheet Finishes | mend the formula in this cell, or type its answer"], None),
         ("\n | white", "", ["Job A6: a value whose name is blank | the name of the item | name it, or take B6 out"], None),
