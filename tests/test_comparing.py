@@ -145,6 +145,7 @@ def test_only_the_work_is_in_it_and_the_accepted_price_stands(shop: Path, capsys
     assert Fraction(data["gross"]) == Fraction(data["net"]) + Fraction(data["tax_total"])
     assert Fraction(data["new_total"]) == Fraction(data["accepted"]) + Fraction(data["gross"])
     words = words_of((shop / "reports" / "kitchen" / "2" / "change-order.pdf").read_bytes())
+    assert "Amount, EUR" in words, "the column runs on to the tax and the price with it"
     for said in ("Change order 1", "Kitchen 3", "6 drawers", "instead of", "4 drawers", "9,395.00", "Signature", "New date of completion"):
         assert said in words, said
     assert SECRET not in words

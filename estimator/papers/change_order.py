@@ -121,7 +121,7 @@ def _changes_table(order: ChangeOrder, paper: QuotePaper) -> list[Flowable]:
         Column(words.label("cabinet"), _REF_MM),
         Column(words.label("what")),
         Column("", _KIND_MM),
-        Column(words.label("amount in", words=words.label("without tax", tax=tax), currency=order.currency), _AMOUNT_MM, "right"),
+        Column(words.label("amount in", words=words.label("amount"), currency=order.currency), _AMOUNT_MM, "right"),
     ]
     return [table(columns, [*rows, *totals], look=look, totals=len(totals))]
 
