@@ -73,36 +73,34 @@ def test_random_jobs_differ_and_repeat():
     assert one != other
 
 
+def sorts_in(job):
+    """What a random job holds of all that the rules tell apart."""
+    both = {**job["Shop"], **job["Job"]}
+    return {
+        ("currency", job["Job"].get("Currency") or job["Shop"].get("Currency")),
+        ("units", job["Job"].get("Units")),
+        ("books", bool(job["shop book"])),
+        *((name, bool(job[sheet])) for name, sheet in (("loose", "Loose parts"), ("cabinets", "Cabinets"))),
+        *((name, bool(job[sheet])) for name, sheet in (("contract", "Contract"), ("options", "Options"))),
+        *((name, job["Contract"].get(name)) for name in ("Breaks apply to", "Breaks count")),
+        *(("yield", blank(row["Expected yield"])) for row in job["Boards"]),
+        *(("extra", blank(row["Price each"])) for row in job["Extras"]),
+        *(("per", row.get("Route"), row["Per"]) for row in job["Work"]),
+        *((name, name in both) for name in ("Margin", "Markup")),
+    }
+
+
 def test_a_hundred_jobs_meet_every_sort():
     """The sample must hold what the rules tell apart, or agreement on it would say little."""
-    seen = set()
-    for seed in range(100):
-        job = random_job(seed, most_cabinets=8)
-        seen |= {("currency", job["Job"].get("Currency") or job["Shop"].get("Currency"))}
-        seen |= {
-            ("units", job["Job"].get("Units")),
-            ("books", bool(job["shop book"])),
-            ("loose", bool(job["Loose parts"])),
-        }
-        seen |= {
-            ("cabinets", bool(job["Cabinets"])),
-            ("contract", bool(job["Contract"])),
-            ("options", bool(job["Options"])),
-        }
-        seen |= {(name, job["Contract"].get(name)) for name in ("Breaks apply to", "Breaks count")}
-        seen |= {("yield", blank(row["Expected yield"])) for row in job["Boards"]}
-        seen |= {("extra", blank(row["Price each"])) for row in job["Extras"]}
-        seen |= {("per", row.get("Route"), row["Per"]) for row in job["Work"]}
-        seen |= {(name, name in job["Job"] or name in job["Shop"]) for name in ("Margin", "Markup")}
     wanted = {("currency", code) for code in ("EUR", "JPY", "BHD")} | {("units", unit) for unit in ("mm", "inch", None)}
     for word in ("books", "loose", "cabinets", "contract", "options", "yield", "extra", "Margin", "Markup"):
         wanted |= {(word, True), (word, False)}
-    wanted |= {
-        ("Breaks apply to", "quantity above"),
-        ("Breaks apply to", "whole quantity"),
-        ("Breaks count", "whole order"),
-    }
+    wanted |= {("Breaks apply to", "quantity above"), ("Breaks apply to", "whole quantity"), ("Breaks count", "whole order")}
     wanted |= {("per", None, word) for word in ("job", "site trip", "sheet", "part", "m2", "cabinet", "door", "drawer")}
     wanted |= {("per", "by hand", word) for word in ("job", "batch", "part", "edge", "metre")}
     wanted |= {("per", "send out", word) for word in ("order", "trip", "part", "metre")}
-    assert wanted - seen == set()
+    for seed in range(100):
+        wanted -= sorts_in(random_job(seed, most_cabinets=8))
+        if not wanted:
+            break
+    assert not wanted
