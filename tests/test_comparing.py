@@ -40,13 +40,20 @@ def set_item(book: Any, item: str, value: Any, sheet: str = "Job") -> None:
     book[sheet].cell(row_of(book[sheet], item), 2).value = value
 
 
-@pytest.fixture
-def shop(tmp_path: Path) -> Path:
+@pytest.fixture(scope="module")
+def won(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A folder with the kitchen, won and priced, and the shop's price book beside it."""
-    shutil.copy(WORKBOOKS / "shop.xlsx", tmp_path)
-    changed_copy(WORKBOOKS / "kitchen.xlsx", tmp_path / "kitchen.xlsx", lambda book: set_item(book, "Status", "won"))
-    assert main(["price", str(tmp_path / "kitchen.xlsx"), "--out", str(tmp_path / "reports")]) == 0
-    return tmp_path
+    folder = tmp_path_factory.mktemp("won")
+    shutil.copy(WORKBOOKS / "shop.xlsx", folder)
+    changed_copy(WORKBOOKS / "kitchen.xlsx", folder / "kitchen.xlsx", lambda book: set_item(book, "Status", "won"))
+    assert main(["price", str(folder / "kitchen.xlsx"), "--out", str(folder / "reports")]) == 0
+    return folder
+
+
+@pytest.fixture
+def shop(won: Path, tmp_path: Path) -> Path:
+    """A copy of that folder, to change."""
+    return shutil.copytree(won, tmp_path, dirs_exist_ok=True)
 
 
 def next_revision(book: Any) -> None:
