@@ -128,7 +128,7 @@ def test_rolls_for_what_stays_where_the_bander_supplies_the_rest() -> None:
 
 def test_small_parts_cost_what_an_edging_of_their_own_that_is_never_sent_costs() -> None:
     """Nothing of one edging is shared by its small and large parts but batches, rolls and packs; without these the sums agree."""
-    assert sum(split_agrees(seed) for seed in range(60)) > 30
+    assert sum(split_agrees(seed) for seed in range(30)) > 15
 
 
 def split_agrees(seed: int) -> bool:

@@ -241,7 +241,7 @@ def test_a_free_name_is_short_and_free(wanted, taken):
     assert found.casefold() not in {name.casefold() for name in [*taken, wanted]}
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=40)
 @given(sheets=some.lists(some.sampled_from(["Price", "PRICE (2)", "Price (3)", "ways of BANDING", "A", "a & b", "it's"]),
                          unique_by=str.casefold))
 def test_ours_stand_last_whatever_the_users_sheets_are_called(sheets):
