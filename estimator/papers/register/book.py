@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from estimator.model.exact import Fraction
 from estimator.model.units import decimal_text, minor_decimals
+from estimator.papers.register.figures import METRES, LongUnit, long_unit
 from estimator.papers.register.money import Sums, months, totals
 from estimator.papers.register.rows import RefusedRow, RegisterRow
 
@@ -52,24 +53,25 @@ def register_book(rows: Sequence[RegisterRow], refused: Sequence[RefusedRow]) ->
         book.set_properties({"created": _MADE, "title": "Register of jobs"})
         look = _looks(book)
         _jobs_sheet(writer, rows, look)
-        _sums_sheet(book.add_worksheet("Totals"), totals(rows), look, jobs=len(rows))
-        _sums_sheet(book.add_worksheet("Months"), months(rows), look, jobs=len(rows))
+        unit = long_unit(row.shown_in for row in rows)
+        _sums_sheet(book.add_worksheet("Totals"), totals(rows), look, jobs=len(rows), unit=unit)
+        _sums_sheet(book.add_worksheet("Months"), months(rows), look, jobs=len(rows), unit=unit)
         _refused_sheet(book.add_worksheet("Refused"), refused, look)
     return out.getvalue()
 
 
-def jobs_frame(rows: Sequence[RegisterRow]) -> pandas.DataFrame:
+def jobs_frame(rows: Sequence[RegisterRow], *, unit: LongUnit) -> pandas.DataFrame:
     """One row a job; numbers stay exact decimals until they are written."""
     import pandas
 
-    return pandas.DataFrame([_cells(row) for row in rows], columns=[name for name, _, _ in _COLUMNS], dtype=object)
+    return pandas.DataFrame([_cells(row, unit) for row in rows], columns=[name for name, _, _ in _COLUMNS], dtype=object)
 
 
-def _cells(row: RegisterRow) -> list[Any]:
+def _cells(row: RegisterRow, unit: LongUnit) -> list[Any]:
     return [
         row.client, row.job_name or row.name, row.quote_number, row.revision, row.quote_date, row.month, row.status, row.currency,
         _number(row.gross), _number(row.net), _number(row.cost), _number(row.left), _number(row.margin_share),
-        _number(row.hours), row.sheets, _number(row.metres), _number(row.by_hand_m), _number(row.sent_out_m),
+        _number(row.hours), row.sheets, *(_number(unit.of(run)) for run in (row.metres, row.by_hand_m, row.sent_out_m)),
         row.banding, _number(row.saving), len(row.remarks), row.remarks[0] if row.remarks else "",
         f"{row.name}/{row.revision_folder}",
     ]  # fmt: skip
@@ -106,14 +108,16 @@ def _style(what: str) -> dict[str, Any]:
 
 
 def _jobs_sheet(writer: pandas.ExcelWriter, rows: Sequence[RegisterRow], look: Callable[..., Any]) -> None:
-    jobs_frame(()).to_excel(writer, sheet_name="Jobs", index=False)
+    unit = long_unit(row.shown_in for row in rows)
+    jobs_frame((), unit=unit).to_excel(writer, sheet_name="Jobs", index=False)
     sheet: Worksheet = writer.sheets["Jobs"]
     for at, (name, what, width) in enumerate(_COLUMNS):
         sheet.set_column(at, at, width)
-        sheet.write_string(0, at, name, look("head" if what in _WORDS else "head of numbers"))
+        sheet.write_string(0, at, _in_unit(name, unit), look("head" if what in _WORDS else "head of numbers"))
     for first in range(0, len(rows), _AT_ONCE):
         some = rows[first : first + _AT_ONCE]
-        for number, (row, cells) in enumerate(zip(some, jobs_frame(some).itertuples(index=False, name=None), strict=True), start=first + 1):
+        told = jobs_frame(some, unit=unit).itertuples(index=False, name=None)
+        for number, (row, cells) in enumerate(zip(some, told, strict=True), start=first + 1):
             sheet.set_row(number, _ROW_PT * _lines(cells))
             for at, ((_, what, _), value) in enumerate(zip(_COLUMNS, cells, strict=True)):
                 _write(sheet, number, at, value, look(what, currency=row.currency))
@@ -121,6 +125,11 @@ def _jobs_sheet(writer: pandas.ExcelWriter, rows: Sequence[RegisterRow], look: C
     sheet.autofilter(0, 0, max(len(rows), 1), len(_COLUMNS) - 1)
     sheet.print_area(0, 0, max(len(rows), 1), len(_COLUMNS) - 3)  # the last two are for the screen
     _page(sheet)
+
+
+def _in_unit(head: str, unit: LongUnit) -> str:
+    """A heading in the unit of the register."""
+    return head.replace(METRES.name, unit.name)
 
 
 def _lines(cells: Sequence[Any]) -> int:
@@ -163,13 +172,13 @@ _SUMS: tuple[tuple[str, str, str, Callable[[Sums], Fraction | int | None]], ...]
 )
 
 
-def _sums_sheet(sheet: Worksheet, sums: Sequence[Sums], look: Callable[..., Any], *, jobs: int) -> None:
+def _sums_sheet(sheet: Worksheet, sums: Sequence[Sums], look: Callable[..., Any], *, jobs: int, unit: LongUnit) -> None:
     """Sums that follow the sheet Jobs: change a status or a figure there, and they change."""
     by_month = sheet.get_name() == "Months"
     keys = ["Currency", "Month"] if by_month else ["Currency"]
     for at, name in enumerate([*keys, *(head for head, _, _, _ in _SUMS)]):
         sheet.set_column(at, at, 13)
-        sheet.write_string(0, at, name, look("head" if at < len(keys) else "head of numbers"))
+        sheet.write_string(0, at, _in_unit(name, unit), look("head" if at < len(keys) else "head of numbers"))
     for number, one in enumerate(sums, start=1):
         for at, key in enumerate((one.currency, one.month)[: len(keys)]):
             sheet.write_string(number, at, key, look("text"))
@@ -177,6 +186,8 @@ def _sums_sheet(sheet: Worksheet, sums: Sequence[Sums], look: Callable[..., Any]
         place = {head: f"${chr(65 + len(keys) + at)}{number + 1}" for at, (head, _, _, _) in enumerate(_SUMS)}
         for at, (head, what, column, figure) in enumerate(_SUMS, start=len(keys)):
             value = figure(one)
+            if value is not None and head.startswith(METRES.name):
+                value = unit.of(Fraction(value))
             if value is not None:
                 formula = _formula(head, column, tests, place=place, jobs=jobs)
                 sheet.write_formula(number, at, formula, look(what, currency=one.currency), Decimal(decimal_text(value)))

@@ -10,6 +10,7 @@ from markupsafe import Markup
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.units import half_away, money_text
+from estimator.papers.register.figures import long_unit
 from estimator.papers.register.money import Sums, currencies
 from estimator.papers.register.rows import COSTS, RegisterRow
 
@@ -83,13 +84,15 @@ def _metres_chart(rows: Sequence[RegisterRow]) -> Chart:
         month: (sum((row.by_hand_m for row in some), start=_NONE), sum((row.sent_out_m for row in some), start=_NONE))
         for month, some in of.items()
     }
-    bars = [_Bar(month, hand, hand + away, _short(hand + away)) for month, (hand, away) in pairs.items()]
-    figures = [(month, f"{half_away(hand):,} m", f"{half_away(away):,} m") for month, (hand, away) in pairs.items()]
+    unit = long_unit(row.shown_in for row in rows)
+    runs = {month: (unit.of(hand), unit.of(away)) for month, (hand, away) in pairs.items()}
+    bars = [_Bar(month, hand, hand + away, _short(hand + away)) for month, (hand, away) in runs.items()]
+    figures = [(month, f"{half_away(hand):,} {unit.sign}", f"{half_away(away):,} {unit.sign}") for month, (hand, away) in runs.items()]
     return Chart(
-        f"Metres of edges by month{_latest(len(every))}",
+        f"{unit.name} of edges by month{_latest(len(every))}",
         "banded by hand",
         "sent out",
-        _upright(bars, "Metres of edges by month, banded by hand and sent out"),
+        _upright(bars, f"{unit.name} of edges by month, banded by hand and sent out"),
         ("Month", "By hand", "Sent out"),
         tuple(figures),
     )

@@ -2,9 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Protocol
 
+from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
+from estimator.model.units import M_PER_FOOT
+
+
+@dataclass(frozen=True, slots=True)
+class LongUnit:
+    """In what runs of edging are shown: its name as a heading, its sign, and how many metres one is."""
+
+    name: str
+    sign: str
+    metres_each: Fraction
+
+    def of(self, metres: Fraction) -> Fraction:
+        return metres / self.metres_each
+
+
+METRES, FEET = LongUnit("Metres", "m", Fraction(1)), LongUnit("Feet", "ft", M_PER_FOOT)
+
+
+def long_unit(shown_in: Iterable[str]) -> LongUnit:
+    """Feet where every job speaks inches; else metres, so that jobs of two kinds can be added up."""
+    return FEET if set(shown_in) == {"inch"} else METRES
 
 
 class Figures(Protocol):

@@ -17,6 +17,7 @@ from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.units import decimal_text, half_away, minor_decimals, money_text
 from estimator.papers.register.charts import charts_of
+from estimator.papers.register.figures import long_unit
 from estimator.papers.register.money import currencies, months, totals
 from estimator.papers.register.rows import RefusedRow, RegisterRow, repeated_quotes
 
@@ -55,6 +56,7 @@ def register_page(rows: Sequence[RegisterRow], refused: Sequence[RefusedRow], *,
         statuses=[one for one in _STATUSES if any(row.status == one for row in rows)],
         charts=charts_of(rows, months(rows)),
         repeated=repeated_quotes(rows),
+        long=long_unit(row.shown_in for row in rows),
         won=sum(row.status == "won" for row in rows),
         book=quote(book, safe=""),
         style=style,
