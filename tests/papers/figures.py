@@ -123,8 +123,9 @@ def _number(ledger: Ledger, value: Fraction, path: str) -> None:
         ledger.whole(value, source)
         ledger.measure(value, source)
         ledger.measure(value / 60, f"{source} in hours")
-        ledger.text(clock(value, day_words="day {n}").replace(":", " "), f"{source} on the clock")
-        ledger.text(clock(value % 1440, day_words="").replace(":", " "), f"{source} on the clock")
+        for of_twelve in (False, True):
+            ledger.text(clock(value, day_words="day {n}", of_twelve=of_twelve).replace(":", " "), f"{source} on the clock")
+            ledger.text(clock(value % 1440, day_words="", of_twelve=of_twelve).replace(":", " "), f"{source} on the clock")
     elif name.endswith("_mm"):
         ledger.length(value, source)
     elif "metres" in name or name.endswith(("_m", "_m2")) or " > break_even_m" in path:

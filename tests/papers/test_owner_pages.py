@@ -27,8 +27,9 @@ WORKBOOKS = Path(__file__).parents[2] / "workbooks"
 NAMES = ("kitchen", "wardrobe", "one-cabinet", "inch-job")
 
 
-def clock(minute: Fraction) -> str:
-    return time_of_day(minute, day_words="day {n}")
+def clock(minute: Fraction, name: str = "kitchen") -> str:
+    """As it is read from a page: of twelve hours in a job in dollars."""
+    return " ".join(time_of_day(minute, day_words="day {n}", of_twelve=name == "inch-job").split())
 
 
 def pages(estimate: Estimate) -> list[str]:
@@ -189,10 +190,10 @@ def test_the_glue_day_stands_on_the_clock(name: str) -> None:
     day = estimate.glue_day
     assert day is not None
     words = " ".join(pages_of(name))
-    assert f"from {clock(day.start_min)} to {clock(day.end_min)}" in words
+    assert f"from {clock(day.start_min, name)} to {clock(day.end_min, name)}" in words
     for batch in day.batches:
         assert f"{batch.edging}, {batch.side} {batch.edges}" in words
-        assert f"{clock(batch.first_coat_min)} {clock(batch.applied_min)}" in words
+        assert f"{clock(batch.first_coat_min, name)} {clock(batch.applied_min, name)}" in words
         assert f"{batch.edges} {batch.side}, {batch.edging}"[:20] in words
 
 
@@ -200,6 +201,17 @@ def test_a_clock_of_several_days() -> None:
     assert [clock(Fraction(minute)) for minute in (0, 480, 719, "719.5", 1439, "1439.6", 1440, 3 * 1440 + 61)] == [
         "0:00", "8:00", "11:59", "12:00", "23:59", "day 2, 0:00", "day 2, 0:00", "day 4, 1:01",
     ]  # fmt: skip
+
+
+def test_a_clock_of_twelve_hours() -> None:
+    told = [clock(Fraction(minute), "inch-job") for minute in (0, 30, 719, 720, 779, 780, 1439, 1440 + 450)]
+    assert told == ["12:00 am", "12:30 am", "11:59 am", "12:00 pm", "12:59 pm", "1:00 pm", "11:59 pm", "day 2, 7:30 am"]
+
+
+@pytest.mark.parametrize(("code", "currency", "of_twelve"), [("en", "USD", True), ("en", "CAD", True), ("en", "AUD", True), ("en", "GBP", False), ("en", "EUR", False), ("de", "USD", False), ("de", "EUR", False)])
+def test_which_countries_say_am_and_pm(code: str, currency: str, of_twelve: bool) -> None:
+    """Unicode's CLDR: the short time of a country is written with h or with H."""
+    assert Language(code=code, currency=currency, units="mm").clock_of_twelve == of_twelve
 
 
 def test_without_a_timetable_each_batch_stands_by_itself_and_the_reason_is_told() -> None:

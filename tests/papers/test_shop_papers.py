@@ -331,7 +331,8 @@ def test_the_glue_day_stands_by_the_clock_with_every_task(name: str) -> None:
     assert day is not None
     for task in day.tasks:
         batch = day.batches[task.batch]
-        times = " ".join(clock(minute % 1440, day_words="day {n}") for minute in (task.start_min, task.end_min))
+        ends = (clock(minute % 1440, day_words="day {n}", of_twelve=name == "inch-job") for minute in (task.start_min, task.end_min))
+        times = " ".join(" ".join(ends).split())
         line = rf"{times} \d+ {re.escape(task.doing)} batch {task.batch + 1}: {re.escape(batch.edging)}, {batch.side} {batch.edges}"
         assert re.search(line, words)
     for batch in day.batches:

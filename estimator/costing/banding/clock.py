@@ -10,6 +10,7 @@ from estimator.model.shop_records import Shop
 from estimator.model.units import MINUTES_PER_HOUR
 
 _CLOCK = re.compile(r"\s*(\d{1,2})[:.](\d{2})(?::00)?\s*")
+_OF_TWELVE = re.compile(r"\s*(\d{1,2})(?:[:.](\d{2})(?::00)?)?\s*([ap])\.?\s?m\.?\s*", re.IGNORECASE)
 _SATURDAY = 5
 DAY_MIN = 1440
 NONE = Fraction(0)
@@ -84,7 +85,13 @@ def minute_of(words: str) -> int | None:
 
     >>> minute_of("7:30"), minute_of("16.05"), minute_of("08:00:00"), minute_of("25:00")
     (450, 965, 480, None)
+    >>> minute_of("3:30 PM"), minute_of("7 a.m."), minute_of("12:15 am"), minute_of("13 pm")
+    (930, 420, 15, None)
     """
+    if half := _OF_TWELVE.fullmatch(words):
+        hours, minutes = int(half[1]), int(half[2] or 0)
+        after_noon = 12 if half[3] in "pP" else 0
+        return (hours % 12 + after_noon) * MINUTES_PER_HOUR + minutes if 1 <= hours <= 12 and minutes < MINUTES_PER_HOUR else None
     match = _CLOCK.fullmatch(words)
     if match is None:
         return None

@@ -43,13 +43,13 @@ def glue_day_story(paper: OwnerPaper) -> list[Flowable]:
 
 def glue_day_words(paper: OwnerPaper, day: GlueDay) -> str:
     """From when to when, how much of it is work, and what the order is worth."""
-    say, clock = paper.say, paper.clock
+    say, at = paper.say, paper.clock
     waiting = paper.language.number(day.waiting_min, most_decimals=0)
     words = [
         say(
             "glue day lead",
-            start=clock(day.start_min),
-            end=clock(day.end_min),
+            start=at(day.start_min),
+            end=at(day.end_min),
             hands=say.counted("people", len({task.worker for task in day.tasks})),
             work=paper.hours(day.labour_min),
             wait=say("glue day wait", wait=waiting) if waiting != "0" else "",
@@ -59,8 +59,8 @@ def glue_day_words(paper: OwnerPaper, day: GlueDay) -> str:
     if own != priced:
         words.append(say("glue day batches", own=own, priced=priced))
     if day.one_after_another_min > day.end_min:
-        words.append(say("one after another", end=clock(day.one_after_another_min)))
-    words.append(say("no timetable ends before", end=clock(day.least_end_min)))
+        words.append(say("one after another", end=at(day.one_after_another_min)))
+    words.append(say("no timetable ends before", end=at(day.least_end_min)))
     return " ".join(words)
 
 
@@ -75,7 +75,7 @@ def _day_charts(paper: OwnerPaper, day: GlueDay, number: int) -> list[Flowable]:
     first = Fraction(min(task.start_min for task in tasks) // MINUTES_PER_HOUR * MINUTES_PER_HOUR)
     end = max(task.end_min for task in tasks) - first
     step = -(-end // (_MOST_TICKS * MINUTES_PER_HOUR)) * MINUTES_PER_HOUR
-    ticks = [(Fraction(at), paper.clock((first + at) % DAY_MIN)) for at in range(0, int(end) + 1, int(step))]
+    ticks = [(Fraction(at), _bare(paper.clock((first + at) % DAY_MIN))) for at in range(0, int(end) + 1, int(step))]
     ticks[0] = (ticks[0][0], paper.clock(first))
     batches = list(dict.fromkeys(task.batch for task in sorted(tasks, key=lambda task: task.start_min)))
     several = len({task.worker for task in day.tasks}) > 1
@@ -87,6 +87,11 @@ def _day_charts(paper: OwnerPaper, day: GlueDay, number: int) -> list[Flowable]:
         time_bars(rows[at : at + _ROWS_IN_A_CHART], look=paper.look, end=end, ticks=ticks)
         for at in range(0, len(rows), _ROWS_IN_A_CHART)
     ]
+
+
+def _bare(time: str) -> str:
+    """A time on the axis: am and pm are told by the one that stands first."""
+    return time.partition("\N{NO-BREAK SPACE}")[0]
 
 
 def _row(paper: OwnerPaper, batch: GlueBatch, tasks: Sequence[GlueTask], first: Fraction, *, several: bool) -> SegmentRow:
@@ -122,7 +127,7 @@ def _table(paper: OwnerPaper, day: GlueDay) -> Flowable:
         ]
         for batch in day.batches
     ]
-    clock_mm = 22 if day.days > 1 else 19
+    clock_mm = (22 if day.days > 1 else 19) + (5 if paper.language.clock_of_twelve else 0)
     columns = [
         Column(say("batch")),
         Column(say("edges head"), width_mm=12, align="right"),

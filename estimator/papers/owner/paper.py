@@ -77,7 +77,7 @@ class OwnerPaper:
 
     def clock(self, minute: Fraction) -> str:
         """A time of day, from the second glue day on with its day before it."""
-        return clock(minute, day_words=self.say("day"))
+        return clock(minute, day_words=self.say("day"), of_twelve=self.language.clock_of_twelve)
 
     def engines(self, what: str) -> str:
         """One of the engine's own terms in the paper's language, and in the job's unit where it names one."""

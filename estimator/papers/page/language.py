@@ -58,6 +58,11 @@ def _percent_sign(name: str) -> str:
     return str(pattern.suffix[1]).replace(" ", _SPACE) or "%"
 
 
+@cache
+def _of_twelve(name: str) -> bool:
+    return "h" in _locale(name).time_formats["short"].pattern
+
+
 @dataclass(frozen=True, slots=True)
 class Language:
     """How one job's papers write numbers: its language, its currency and its unit of length."""
@@ -102,6 +107,11 @@ class Language:
         from babel.dates import format_date
 
         return str(format_date(day, "long", locale=_locale(self.country)))
+
+    @property
+    def clock_of_twelve(self) -> bool:
+        """Whether the country tells the time with am and pm."""
+        return _of_twelve(self.country)
 
     @property
     def decimal_mark(self) -> str:

@@ -13,7 +13,7 @@ from estimator.model.exact import Fraction
 from estimator.model.units import half_away
 from estimator.papers.page.clock import DAY_MIN
 from estimator.papers.page.pieces import SHORT_SHARE, bullet_list, gap, heading, kept_whole, paragraph, tick_box, title
-from estimator.papers.page.tables import Column, table
+from estimator.papers.page.tables import Column, fitting_mm, table
 from estimator.papers.shop.paper import ShopPaper
 
 if TYPE_CHECKING:
@@ -60,13 +60,15 @@ def _timetable(paper: ShopPaper, day: GlueDay, tasks: list[GlueTask]) -> Flowabl
         minutes = str(half_away(task.end_min) - half_away(task.start_min))
         which = say("batch with edging", n=number, edging=batch.edging, side=say(f"side {batch.side}"))
         rows.append([tick_box(), *times, minutes, *who, say(f"doing {task.doing}"), which, str(batch.edges)])
+    time_mm = 17 if paper.language.clock_of_twelve else 14
+    done = len(rows[0]) - 3
     columns = [
         Column(say("tick done"), width_mm=11),
-        Column(say("from time"), width_mm=14, align="right"),
-        Column(say("to time"), width_mm=14, align="right"),
+        Column(say("from time"), width_mm=time_mm, align="right"),
+        Column(say("to time"), width_mm=time_mm, align="right"),
         Column(say("minutes head"), width_mm=15, align="right"),
-        *([Column(say("who"), width_mm=20)] if several else []),
-        Column(say("what is done"), width_mm=40),
+        *([Column(say("who"), width_mm=17)] if several else []),
+        Column(say("what is done"), width_mm=fitting_mm((str(row[done]) for row in rows), least_mm=20)),
         Column(say("batch head")),
         Column(say("edges head"), width_mm=14, align="right"),
     ]

@@ -80,7 +80,7 @@ class ShopPaper:
 
     def clock(self, minute: Fraction) -> str:
         """A time of day, from the second glue day on with its day before it."""
-        return clock(minute, day_words=self.say("day"))
+        return clock(minute, day_words=self.say("day"), of_twelve=self.language.clock_of_twelve)
 
     def side(self, side: str) -> str:
         """Front, back, left or right."""

@@ -92,7 +92,8 @@ def test_a_day_has_its_stretches() -> None:
 
 @pytest.mark.parametrize(
     ("words", "minute"),
-    [("0:00", 0), ("23:59", 1439), ("24:00", None), ("7:60", None), ("7:59", 479), (" 7:05 ", 425), ("7.05", 425), ("07:05:00", 425), ("07:05:30", None), ("7", None), ("7:5", None)],
+    [("0:00", 0), ("23:59", 1439), ("24:00", None), ("7:60", None), ("7:59", 479), (" 7:05 ", 425), ("7.05", 425), ("07:05:00", 425), ("07:05:30", None), ("7", None), ("7:5", None),
+     ("3:30 PM", 930), ("3:30pm", 930), ("7 am", 420), ("7 a.m.", 420), ("12:00 am", 0), ("12 pm", 720), ("12:59 P.M.", 779), ("0:30 am", None), ("13:00 pm", None), ("7:60 am", None), ("7:5 am", None), ("7 xm", None)],
 )  # fmt: skip
 def test_a_clock_time(words: str, minute: int | None) -> None:
     assert minute_of(words) == minute
