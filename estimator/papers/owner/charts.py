@@ -159,10 +159,23 @@ def stacked_bars(rows: Sequence[SegmentRow], *, look: Look, words_mm: float = 40
 def _draw_row(pencil: Pencil, look: Look, row: SegmentRow, *, y_mm: float, words_mm: float, mm_each: float) -> None:
     words = within(row.words, width_mm=words_mm - 3, strong=row.strong)
     pencil.words(words, x_mm=0, y_mm=y_mm + BAR_MM / 2 + 1, align="left", strong=row.strong)
-    for one in row.segments:
+    for at, one in enumerate(row.segments):
         x_mm, wide_mm = words_mm + float(one.start) * mm_each, float(one.end - one.start) * mm_each
         filled(pencil, look, one.fill, x_mm=x_mm, y_mm=y_mm, width_mm=wide_mm, height_mm=BAR_MM + 2)
-        _inside(pencil, look, one, x_mm=x_mm, y_mm=y_mm + 1, width_mm=wide_mm)
+        start, end = seen_stretch(one, row.segments[at + 1 :])
+        _inside(pencil, look, one, x_mm=words_mm + float(start) * mm_each, y_mm=y_mm + 1, width_mm=float(end - start) * mm_each)
+
+
+def seen_stretch(one: Segment, above: Sequence[Segment]) -> tuple[Fraction, Fraction]:
+    """The longest stretch of a piece that no piece drawn after it covers: its words stand there.
+
+    Two people may be at one batch at the same time.
+    """
+    start, best = one.start, (one.start, one.start)
+    for other in sorted((other for other in above if other.end > one.start and other.start < one.end), key=lambda other: other.start):
+        best = max(best, (start, other.start), key=lambda stretch: stretch[1] - stretch[0])
+        start = max(start, other.end)
+    return max(best, (start, max(one.end, start)), key=lambda stretch: stretch[1] - stretch[0])
 
 
 KeyLine = list[tuple[float, Segment]]

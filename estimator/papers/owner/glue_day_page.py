@@ -13,7 +13,7 @@ from estimator.papers.owner.glue_batches_page import glue_batches_story
 from estimator.papers.owner.paper import OwnerPaper, capital
 from estimator.papers.page.clock import DAY_MIN
 from estimator.papers.page.pieces import bullet_list, gap, heading, paragraph
-from estimator.papers.page.tables import Column, table
+from estimator.papers.page.tables import Column, fitting_mm, table
 
 if TYPE_CHECKING:
     from reportlab.platypus.flowables import Flowable
@@ -127,7 +127,7 @@ def _table(paper: OwnerPaper, day: GlueDay) -> Flowable:
         ]
         for batch in day.batches
     ]
-    clock_mm = (22 if day.days > 1 else 19) + (5 if paper.language.clock_of_twelve else 0)
+    clock_mm = fitting_mm((str(row[at]) for row in rows for at in (3, 4)), least_mm=19)
     columns = [
         Column(say("batch")),
         Column(say("edges head"), width_mm=12, align="right"),
