@@ -117,6 +117,9 @@ def test_the_papers_of_an_inch_job_show_fractions_and_the_cells_hold_the_exact_s
     rolls_ft = {row.edging: row.roll_length_m / Fraction("0.3048") for row in estimate.job.edgings}
     assert [(name, *units) for _, name, _, _, _, *units in edging] == [(name, "ft", 1, rolls_ft[name]) for name in needed]
     assert [row[2] for row in edging] == pytest.approx([float(one) for one in needed.values()], rel=1e-12)
+    ours = [sheet for sheet in load_workbook(io.BytesIO(priced.book)) if "estimator_result_sheet" in sheet.defined_names]
+    assert len(ours) > 12
+    assert {sheet.page_setup.paperSize for sheet in ours if sheet.sheet_state == "visible"} == {1}, "Letter, as Job says"
     sizes = load_workbook(io.BytesIO(priced.book))["Larger and smaller"]
     assert {"Feet of edge", "Feet in this job"} <= {cell.value for row in sizes.iter_rows() for cell in row}
     parts = load_workbook(io.BytesIO(priced.book))["Parts list"]

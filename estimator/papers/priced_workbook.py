@@ -23,7 +23,7 @@ from estimator.papers.priced.job_sheets import WAYS_ABOVE, JobTerms, Paper, writ
 from estimator.papers.priced.look import Looks
 from estimator.papers.priced.machine_sheet import write_machines
 from estimator.papers.priced.names_of_sheets import NAMES, TITLES
-from estimator.papers.priced.page import FIRST_TABLE_ROW, Page
+from estimator.papers.priced.page import FIRST_TABLE_ROW, PAPERS, Page
 from estimator.papers.priced.parts_sheet import write_parts
 from estimator.papers.priced.price_sheet import LAST_PRINTED
 from estimator.papers.priced.quantities import Quantities, quantities_of
@@ -143,7 +143,8 @@ class _Ours:
 
     def _page(self, name: str) -> Page:
         given = self.names[name]
-        return Page(given, self.workbook.add_worksheet(given, self.sheet_class), self.looks)
+        sheet = self.workbook.add_worksheet(given, self.sheet_class)
+        return Page(given, sheet, self.looks, self.live.estimate.job.terms.paper)
 
     def write(self) -> bytes:
         live, pages = self.live, self.pages
@@ -167,7 +168,7 @@ class _Ours:
         answer.write(self.workbook, sources=self.sources, choice=choice.replace("$", ""), options=options, sure=sure)
         self._sizes(job, answer)
         self._titles()
-        write_shop_sheets(self.workbook, self.shop_sheets, self.names)
+        write_shop_sheets(self.workbook, self.shop_sheets, self.names, paper=PAPERS[live.estimate.job.terms.paper])
         figures.finish()
         changed.finish()
         return self.workbook.content()

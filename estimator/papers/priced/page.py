@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import field
 from math import ceil
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
@@ -37,6 +37,10 @@ def cell_name(row: int, column: int) -> str:
     return f"${column_letters(column)}${row + 1}"
 
 
+PAPERS = {"A4": 9, "Letter": 1}
+"""Numbers by which a workbook names its paper."""
+
+
 @dataclass(slots=True)
 class Page:
     """A sheet of ours. Rows and columns count from 0."""
@@ -44,6 +48,7 @@ class Page:
     name: str
     sheet: Worksheet
     looks: Looks
+    paper: Literal["A4", "Letter"] = "A4"
     widths: dict[int, float] = field(default_factory=dict)
     fixed: dict[int, float] = field(default_factory=dict)
     """Widths of columns that fit nothing but what was decided for them."""
@@ -180,7 +185,7 @@ class Page:
         self.sheet.freeze_panes(freeze_row, freeze_column)
         self.sheet.hide_gridlines(2)
         self.sheet.set_landscape() if landscape else self.sheet.set_portrait()
-        self.sheet.set_paper(9)
+        self.sheet.set_paper(PAPERS[self.paper])
         pages = ceil(across / SIGNS_ACROSS) if wide else 1
         self.sheet.fit_to_pages(pages, 1 if one_page else 0)
         if pages > 1:

@@ -57,7 +57,7 @@ def _folded(name: str) -> str:
     return " ".join(name.split()).casefold()
 
 
-def write_shop_sheets(workbook: Workbook, sheets: tuple[ShopSheet, ...], names: Mapping[str, str]) -> None:
+def write_shop_sheets(workbook: Workbook, sheets: tuple[ShopSheet, ...], names: Mapping[str, str], *, paper: int) -> None:
     """Every typed cell where it stood."""
     if not sheets:
         return
@@ -84,6 +84,6 @@ def write_shop_sheets(workbook: Workbook, sheets: tuple[ShopSheet, ...], names: 
             page.set_column(column, column, width)
         page.freeze_panes(1, 0)
         page.set_landscape()
-        page.set_paper(9)
+        page.set_paper(paper)
         page.fit_to_pages(1, 0)
         page.repeat_rows(0)
