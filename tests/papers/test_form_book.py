@@ -50,6 +50,17 @@ def test_every_header_carries_a_note_and_stays_in_sight(book: Workbook, sheet: S
     assert page.freeze_panes == "B2"
 
 
+@pytest.mark.parametrize("name", ["Job", "Shop"])
+def test_a_blank_value_has_the_look_of_its_neighbours(book: Workbook, name: str) -> None:
+    """What is typed into a blank cell must not stand elsewhere than what was there: it is the same form."""
+    page = book[name]
+    looks = {
+        (cell.alignment.horizontal, cell.alignment.indent, cell.alignment.vertical, cell.font.name)
+        for cell in (page.cell(row, 2) for row in range(2, page.max_row + 1))
+    }
+    assert looks == {("left", 1, "center", "Calibri")}
+
+
 def test_headers_and_items_carry_their_unit_in_brackets(book: Workbook) -> None:
     assert [cell.value for cell in book["Cabinets"][1]][4:7] == ["Width (mm)", "Height (mm)", "Depth (mm)"]
     assert "Valid for (days)" in [cell.value for cell in book["Job"]["A"]]

@@ -36,7 +36,11 @@ def _draw_item(
     value, note = row.get("Value", ""), row.get("Note", "") or (hint_of(column, units=pen.units, from_shop=from_shop) if column else "")
     page.set_row(y, max(height_of({_WIDTHS["Value"] - 2: value}), height_of({_WIDTHS["Note"]: note})))
     page.write_string(y, 0, title, pen.ink(indent=1, bold=bool(column and column.needed and not from_shop)))
-    pen.write(page, y, 1, column or _job_item(item) or _OWN, value, align="left", indent=1, text_wrap=True)
+    look = {"align": "left", "indent": 1, "text_wrap": True}
+    if value:
+        pen.write(page, y, 1, column or _job_item(item) or _OWN, value, **look)
+    else:
+        pen.leave(page, y, 1, column, **look)
     pen.offer(page, column, first=(y, 1), last=(y, 1))
     if with_unit:
         unit = unit_of(column, units=pen.units, currency=pen.currency) if column else ""

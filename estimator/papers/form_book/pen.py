@@ -9,7 +9,7 @@ from typing import Any
 
 from estimator.model.dataclass import dataclass
 from estimator.model.form import Column
-from estimator.papers.form_book.cells import typed
+from estimator.papers.form_book.cells import column_format, typed
 
 ROWS_WITH_CHOICES = 400
 DARK, QUIET, LINE = "#22303A", "#6B757C", "#D5D9DC"
@@ -43,6 +43,10 @@ class Pen:
     def header(self, column: Column | None) -> Any:
         line = {"bottom": 2, "bottom_color": DARK, "font_color": DARK}
         return self.ink(bold=True, **{**look_of(column), **line, "text_wrap": True, "valign": "bottom", "italic": False})
+
+    def leave(self, page: Any, y: int, x: int, column: Column | None, **look: object) -> None:
+        """A blank cell with its look, so that what is typed into it stands as its neighbours do."""
+        page.write_blank(y, x, None, self.ink(**{**look_of(column), **look, "num_format": column_format(column)}))
 
     def write(self, page: Any, y: int, x: int, column: Column | None, text: str, **look: object) -> None:
         """A cell with what a person typed, as number, date or text; blank cells are left unwritten."""
