@@ -201,7 +201,7 @@ def _at_the_bench(ways: Ways, edging: str, *, away: bool) -> tuple[Batch, ...]:
 
 def _takings(job: Job) -> Takings | tuple[Problem, ...]:
     made = parts_of_job(job)
-    boards = boards_of_job(job, made.parts)
+    boards = parts_too_large(job, made.parts) if made.problems else boards_of_job(job, made.parts)
     problems = [*made.problems, *(one for one in boards if isinstance(one, Problem))]
     if problems:
         return (*problems, *number_problems(job, made.parts, names_known(job)))

@@ -17,6 +17,7 @@ from estimator.reading.findings import BLANK
 from estimator.reading.item_sheets import ReadItems
 from estimator.reading.names import fold
 
+MOST_SIZES = 50
 _TRIM_THAT_NOBODY_CUTS_MM = 100
 Key = Callable[[ReadRow], tuple[Any, ...] | None]
 
@@ -72,6 +73,21 @@ def boards_agree(rows: list[ReadRow], sheets: Sheets) -> None:
                 one, other = one is not None, other is not None
             if one != other:
                 _tell_other(row, start, field, header, sheets)
+
+
+def sizes_can_be_tried(rows: list[ReadRow], sheets: Sheets) -> None:
+    """Every size of a board is tried beside every other: of more than any merchant has, none is."""
+    many: dict[str, int] = {}
+    for row in rows:
+        name = fold(str(row.values["board"]))
+        many[name] = many.get(name, 0) + 1
+        if many[name] == MOST_SIZES + 1:
+            sheets.findings.problem(
+                row.at.place("Board"),
+                found=f"more than {MOST_SIZES} sizes of {row.values['board']}",
+                expected=f"Board: at most {MOST_SIZES} sheet sizes of one board",
+                mend="take out the sizes that are not bought any more",
+            )
 
 
 def _tell_other(row: ReadRow, start: ReadRow, field: str, header: str, sheets: Sheets) -> None:

@@ -20,6 +20,8 @@ from estimator.reading.spreadsheet import Book
 from estimator.reading.tables import read_table
 from estimator.reading.typed_numbers import Units, Wrong, shortened
 
+MOST_MACHINES = 20
+"""A chart holds 255 lines and nobody reads so many."""
 IN_EITHER_BOOK = ("Finishes", "Kinds")
 _READ_HERE = tuple(sheet for sheet in SHEETS if sheet.name != "Time log")  # that is read when it is asked for
 _UNITS = next(column for column in JOB.columns if column.field == "units")
@@ -134,7 +136,16 @@ def _read_one(book: Book, tab: str, sheet: Sheet, units: Units, sheets: Sheets) 
         return
     sheets.items[sheet.name] = read_items(raw, **how)
     if sheet.name == "Machine":
-        for name, column in further_value_columns(raw, "price").items():
+        further = further_value_columns(raw, "price")
+        if len(further) > MOST_MACHINES:
+            sheets.findings.problem(
+                Place(book.name, raw.name),
+                found=f"{len(further)} columns of further machines",
+                expected=f"at most {MOST_MACHINES} machines beside the first",
+                mend="keep those between which you choose",
+            )
+            return
+        for name, column in further.items():
             sheets.more_machines.append((name, read_items(raw, **how, value_column=column)))
 
 

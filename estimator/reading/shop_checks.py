@@ -42,6 +42,7 @@ def check_labels(sheets: Sheets, shop: Shop, *, paper: str) -> None:
 def check_boards(sheets: Sheets, shop: Shop, *, trim_unsound: bool) -> None:
     boards = sheets.rows("Boards")
     agreement.boards_agree(boards, sheets)
+    agreement.sizes_can_be_tried(boards, sheets)
     for row in boards:
         agreement.sheet_holds_something(row, Fraction(0) if trim_unsound else shop.trim_mm, sheets)
         if row.values["trim_mm"] is None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from estimator.model.form import Column, Sheet, expected
-from estimator.model.problems import Row
+from estimator.model.problems import Place, Row
 from estimator.reading.cells import read_cell
 from estimator.reading.column_checks import remark_merged, remark_point, tell_of_columns
 from estimator.reading.columns import ReadRow, Table, find_columns, header_row, role_columns
@@ -11,6 +11,10 @@ from estimator.reading.findings import BLANK, Findings
 from estimator.reading.names import fold
 from estimator.reading.raw_cells import Cell, RawSheet
 from estimator.reading.typed_numbers import Units, Wrong
+
+MOST_ROWS = 5_000
+MOST_ROWS_OF = {"Cabinets": 2_000, "Loose parts": 2_000, "Options": 200, "Time log": 100_000}
+"""Rows that make parts take 8 ms each until they are printed, and each option is a whole job once more; a log grows with the years."""
 
 
 def read_table(raw: RawSheet, sheet: Sheet, *, book: str, units: Units, starts_1904: bool, findings: Findings) -> Table:
@@ -27,10 +31,23 @@ def read_table(raw: RawSheet, sheet: Sheet, *, book: str, units: Units, starts_1
             continue
         cells = raw.rows[number]
         if any(column in cells for column in telling):
+            if len(table.rows) == MOST_ROWS_OF.get(sheet.name, MOST_ROWS):
+                _tell_too_many(raw, table, number, findings)
+                break
             table.rows.append(_read_row(cells, number, table, places, starts_1904=starts_1904, findings=findings))
     tell_of_columns(raw, table, findings)
     remark_merged(raw, table, findings)
     return table
+
+
+def _tell_too_many(raw: RawSheet, table: Table, number: int, findings: Findings) -> None:
+    splits = table.sheet.name in ("Cabinets", "Loose parts")
+    findings.problem(
+        Place(table.book, raw.name, f"row {number}"),
+        found=f"more than {len(table.rows):,} rows",
+        expected=f"{table.sheet.name}: at most {len(table.rows):,} rows",
+        mend="split the job into several workbooks" if splits else "take out the rows that no job uses",
+    )
 
 
 def _read_row(

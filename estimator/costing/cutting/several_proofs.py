@@ -110,6 +110,10 @@ def _functions(extents: set[int], sheets: set[int], most: int) -> list[dict[int,
     return functions + [{extent: extent // step for extent in everything} for step in sorted(chosen)]
 
 
+_MOST_TRIES = 500
+"""Of covers in one search; boards of a few sizes take a handful. Far fewer than calls within calls that Python bears."""
+
+
 def least_money(*, proofs: Sequence[Proof], stock: Sequence[StockSheet]) -> Fraction:
     """What any plan must buy at least: the cheapest whole sheets that some proof asks for."""
     return max((_least_for(proof, stock) for proof in proofs), default=Fraction(0))
@@ -123,12 +127,17 @@ def _least_for(proof: Proof, stock: Sequence[StockSheet]) -> Fraction:
     )
     if need <= 0 or not sizes:
         return Fraction(0)
-    return _cheapest_cover(need, sizes)
+    return _cheapest_cover(need, sizes, tries=iter(range(_MOST_TRIES)))
 
 
-def _cheapest_cover(need: int, sizes: Sequence[tuple[Fraction, int]]) -> Fraction:
-    """Branch on how many of the best-value size; a branch that cannot beat the best by its price a weight is left."""
+def _cheapest_cover(need: int, sizes: Sequence[tuple[Fraction, int]], *, tries: Iterator[int]) -> Fraction:
+    """Branch on how many of the best-value size; a branch that cannot beat the best by its price a weight is left.
+
+    Out of tries, part of a sheet is let be bought for part of its price: nothing costs less, so what is proven stays true.
+    """
     price, weight = sizes[0]
+    if next(tries, None) is None:
+        return need * Fraction(price) / weight
     best = price * -(-need // weight)
     if len(sizes) == 1:
         return best
@@ -137,5 +146,5 @@ def _cheapest_cover(need: int, sizes: Sequence[tuple[Fraction, int]]) -> Fractio
         spent = price * count
         if spent + rest * Fraction(sizes[1][0]) / sizes[1][1] >= best:
             break
-        best = min(best, spent + _cheapest_cover(rest, sizes[1:]))
+        best = min(best, spent + _cheapest_cover(rest, sizes[1:], tries=tries))
     return best
