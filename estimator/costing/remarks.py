@@ -10,7 +10,7 @@ from estimator.costing.sag import CREEP, sag_limit_mm, shelf_sag_mm
 from estimator.model.exact import Fraction
 from estimator.model.problems import Alike, Place, Remark
 from estimator.model.results import Estimate
-from estimator.model.shop_records import Share
+from estimator.model.shop_records import Money, Share
 from estimator.model.units import decimal_text, length_words, money_text
 
 OPEN_TIME_WARNING = Fraction(3, 4)
@@ -78,6 +78,16 @@ def deposit_over_cap(estimate: Estimate) -> Iterator[Remark]:
             f"the first payment, {paid}, is above the cap of {cap_words}; "
             "local law decides, and the first share of Payment schedule can be lowered",
         )
+
+
+def shares_typed_as_money(estimate: Estimate) -> Iterator[Remark]:
+    """An amount below one of a currency where a share may stand as well: 0.05 is 5 cents, and 5 % was meant, most likely."""
+    terms = estimate.job.terms
+    for header, typed in (("Discount", terms.discount), ("Deposit cap", terms.deposit_cap)):
+        if isinstance(typed, Money) and 0 < typed.amount < 1:
+            amount = decimal_text(typed.amount)
+            words = f"{header} is {amount} {terms.currency}, an amount of money: where a share is meant, type {percent(typed.amount)}"
+            yield Remark(terms.at.place(header), words)
 
 
 def least_price_kept(estimate: Estimate) -> Iterator[Remark]:
@@ -230,6 +240,7 @@ RULES: tuple[Callable[[Estimate], Iterator[Remark]], ...] = (
     not_the_best_way,
     banding_not_used,
     deposit_over_cap,
+    shares_typed_as_money,
     least_price_kept,
     sold_at_a_loss,
     target_on_no_line,

@@ -29,6 +29,7 @@ A way of banding that is not the best | Job B27 white 1
 An edging to be sent that the job does not use | Job B27 birch, white 1; Edgings A5 birch; Edgings C5 1; Edgings D5 23; Edgings E5 0.9; Contract prices A4 birch; Contract prices C4 1.2
 A first payment above the cap | Job B24 40 %
 A first payment half a cent above the cap | Job B21; Job B24 50 %; Job B17 85.01
+A discount that is meant as a share | Job B16 0.05
 A least price that holds | Job A29 Least price; Job B29 9000
 A discount that goes below the least price | Job A29 Least price; Job B29 9000; Job B16 10 %
 Rounded lines that go below the least price | Extras G2; Job A29 Least price; Job B29 9000; Job B16; Job B21
