@@ -140,6 +140,9 @@ def _number(ledger: Ledger, value: Fraction, path: str) -> None:
     elif any(one in path for one in (" > counts", "step_counts", "number", "litres", "hours", "days", "payback")):
         ledger.measure(value, source)
         ledger.text(ledger.language.number(value, most_decimals=2), source)
+        if ledger.language.units == "inch" and "counts" in path:
+            for unit in (M_PER_FOOT, M_PER_FOOT**2):
+                ledger.text(ledger.language.number(value / unit, most_decimals=2), f"{source}, in feet or square feet on the time sheet")
     else:
         ledger.amount(value, source)
 

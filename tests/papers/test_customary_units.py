@@ -6,6 +6,7 @@ ounce 29.57353 ml.
 
 import pytest
 
+from estimator.costing.times.observing import _unit_of
 from estimator.model.exact import Fraction
 from estimator.papers.shop.buy_list import adhesive_rows, board_rows
 from estimator.papers.shop.cautions_page import cautions_story
@@ -42,16 +43,20 @@ def test_the_buy_list_of_an_inch_job() -> None:
     assert all(" gal (" in row.to_buy or row.to_buy == "none" for row in adhesive_rows(paper))
 
 
-def test_what_is_counted_by_the_metre_has_its_feet_beside_it() -> None:
-    steps = timed_steps(shop_paper(estimate_of("inch-job")))
-    by_metre = [(count, of) for _, count, of in steps if of.startswith("metre")]
-    assert by_metre
-    for count, of in by_metre:
-        assert abs(float(of.partition("(")[2].removesuffix(" ft)").replace(",", "")) * 0.3048 - float(count)) < 0.05
+def test_the_time_sheet_counts_as_the_time_log_reads() -> None:
+    """What stands under Count is typed into the Time log: there an inch job counts runs in feet and areas in square feet."""
+    estimate = estimate_of("inch-job")
+    steps = [one for one in estimate.minutes.steps if one.minutes]
+    told = timed_steps(shop_paper(estimate))
+    assert {"metre"} <= {one.step.per for one in steps}
+    for one, (_, count, of) in zip(steps, told, strict=True):
+        read = Fraction(count.replace(",", "")) * _unit_of(one.step, inch=True)
+        assert abs(read - one.count) < Fraction(1, 100), one.step.step
+        assert (of in ("foot", "feet")) == (one.step.per == "metre")
 
 
 def test_a_job_in_mm_keeps_to_kg_and_litres() -> None:
     paper = shop_paper(estimate_of("kitchen"))
     assert (paper.mass(Fraction(25), decimals=0), paper.volume(Fraction("3.785"))) == ("25 kg", "3.785 litres")
     assert all("lb" not in getattr(one, "text", "") for one in cautions_story(paper))
-    assert not any("(" in of for _, _, of in timed_steps(paper))
+    assert not any(of in ("foot", "feet") for _, _, of in timed_steps(paper))

@@ -346,7 +346,10 @@ def test_the_time_sheet_has_every_step_of_the_job_with_its_count_and_no_minutes(
     number = paper.language.number
     for one in estimate.minutes.steps:
         several = {"shelf": "shelves", "batch": "batches", "m2": "m²"}.get(one.step.per, f"{one.step.per}s")
-        line = f"{one.step.step} {number(one.count, most_decimals=2)} {one.step.per if one.count == 1 else several}"
+        count, per = one.count, one.step.per if one.count == 1 else several
+        if name == "inch-job" and one.step.per == "metre":
+            count, per = count / Fraction("0.3048"), "feet"
+        line = f"{one.step.step} {number(count, most_decimals=2)} {per}"
         assert (line in words) == (one.minutes > 0)
     assert timed_steps(paper)
 

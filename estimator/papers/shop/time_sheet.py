@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from estimator.model.results import StepMinutes
+from estimator.model.units import M_PER_FOOT
 from estimator.papers.page.pieces import gap, paragraph, title
 from estimator.papers.page.tables import Column, table
 from estimator.papers.shop.paper import ShopPaper
@@ -22,19 +23,20 @@ _WAYS = ((4, _ROW_PT), (4, _LEAST_ROW_PT), (2, _LEAST_ROW_PT), (1, _LEAST_ROW_PT
 """Empty rows for what nobody thought of, and the height of all, in turn until the page holds them; else two pages as the first says."""
 
 
+_IN_FEET = {"metre": M_PER_FOOT, "m2": M_PER_FOOT**2}
+
+
 def timed_steps(paper: ShopPaper) -> list[tuple[str, str, str]]:
-    """Each step that this job takes: its name as in Work, how many, and of what."""
-    return [
-        (one.step.step, paper.language.number(one.count, most_decimals=2), _counted(paper, one))
-        for one in paper.estimate.minutes.steps
-        if one.minutes
-    ]
+    """Each step that this job takes: its name as in Work, how many, and of what, as the Time log of the job reads it."""
+    return [(one.step.step, *_counted(paper, one)) for one in paper.estimate.minutes.steps if one.minutes]
 
 
-def _counted(paper: ShopPaper, one: StepMinutes) -> str:
-    """What is counted; Work counts by the metre in every job, so an inch job has the feet beside it."""
-    of = paper.say.counted(f"count {one.step.per}", one.count)
-    return f"{of} ({paper.long(one.count)})" if one.step.per == "metre" and paper.terms.units == "inch" else of
+def _counted(paper: ShopPaper, one: StepMinutes) -> tuple[str, str]:
+    """The Time log of an inch job counts runs in feet and areas in square feet, where Work counts metres."""
+    per, count = one.step.per, one.count
+    if paper.terms.units == "inch" and per in _IN_FEET:
+        per, count = f"{per} in inch", count / _IN_FEET[per]
+    return paper.language.number(count, most_decimals=2), paper.say.counted(f"count {per}", count)
 
 
 def time_sheet_story(paper: ShopPaper) -> list[Flowable]:
@@ -46,7 +48,7 @@ def time_sheet_story(paper: ShopPaper) -> list[Flowable]:
         Column(say("date"), width_mm=22),
         Column(say("step")),
         Column(say("count"), width_mm=16, align="right"),
-        Column(say("count of"), width_mm=20 if paper.terms.units == "mm" else 30),
+        Column(say("count of"), width_mm=20 if paper.terms.units == "mm" else 22),
         Column(say("minutes head"), width_mm=24),
         Column(say("note"), width_mm=34),
     ]
