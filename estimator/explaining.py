@@ -128,7 +128,7 @@ class _Words:
         rate = self.estimate.rates.direct
         for step in one.minutes:
             if step.in_prime:
-                how = f"{decimal_text(step.count, places=3)} x {decimal_text(step.each_min, places=3)} min"
+                how = f"{_counted(step)} x {decimal_text(step.each_min, places=3)} min"
                 rows.append((step.step, how, f"at {self.money(rate)} an hour", self.money(step.money), str(step.place)))
         yield from _table([*rows, ("together", "", "", self.money(one.prime), "")])
         if one.boards:
@@ -148,7 +148,7 @@ class _Words:
         how = "as the job is banded" if sent else "banded at the bench"
         yield f"Work on its own edges, {how}; it is paid with the work of the whole job"
         yield from _table([
-            (step.step, f"{decimal_text(step.count, places=3)} x {decimal_text(step.each_min, places=3)}",
+            (step.step, f"{_counted(step)} x {decimal_text(step.each_min, places=3)}",
              f"{decimal_text(step.minutes, places=2)} min", str(step.place))
             for step in beside
         ])  # fmt: skip
@@ -169,6 +169,12 @@ class _Words:
         if one.line.qty != 1:
             yield f"    {decimal_text(one.line.qty)} of them: {self.money(one.line.net)}"
         yield "    Each figure here is rounded by itself; the sums are worked out exactly."
+
+
+def _counted(step: OwnMinutes) -> str:
+    """How often; metres and square metres have their sign, since Work counts by them in every job, one in inches too."""
+    sign = {"metre": " m", "m2": " m2"}.get(step.per, "")
+    return f"{decimal_text(step.count, places=3)}{sign}"
 
 
 def _rule(part: Part) -> str:

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
 
 from estimator.__main__ import main
+from estimator.costing.following import OwnMinutes
+from estimator.explaining import _counted
+from estimator.model.exact import Fraction
+from estimator.model.problems import Place
 
 WORKBOOKS = Path(__file__).parents[1] / "workbooks"
 KITCHEN = str(WORKBOOKS / "kitchen.xlsx")
@@ -76,3 +81,10 @@ def test_a_workbook_with_problems_is_not_explained(tmp_path: Path, capsys: pytes
     code, _, err = said(["explain", str(tmp_path / "a.xlsx"), "Kitchen 1"], capsys)
     assert code == 1
     assert "to mend" in err
+
+
+def test_what_work_counts_by_the_metre_says_so() -> None:
+    """In a job in inches 9.923 beside 10 edges would be read as feet."""
+    beside = OwnMinutes("Coat strips", "metre", Fraction("9.9234"), Fraction("0.28"), Fraction(0), Fraction(0), False, Place("a.xlsx"))
+    edges = replace(beside, per="edge", count=Fraction(10))
+    assert (_counted(beside), _counted(replace(beside, per="m2")), _counted(edges)) == ("9.923 m", "9.923 m2", "10")

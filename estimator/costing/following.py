@@ -41,6 +41,8 @@ class OwnMinutes:
     """A step of Work as often as one of the line needs it."""
 
     step: str
+    per: str
+    """What it is counted by; blank for the work on something bought in."""
     count: Fraction
     each_min: Fraction
     minutes: Fraction
@@ -180,7 +182,7 @@ def _bought(line: Line) -> Iterator[Taken]:
 def _own(row: StepMinutes, count: Fraction, *, estimate: Estimate, in_prime: bool) -> OwnMinutes:
     minutes = count * row.each_min
     money = money_for(minutes, rate=estimate.rates.direct)
-    return OwnMinutes(row.step.step, count, row.each_min, minutes, money, in_prime, row.step.at.place("Minutes"))
+    return OwnMinutes(row.step.step, row.step.per, count, row.each_min, minutes, money, in_prime, row.step.at.place("Minutes"))
 
 
 def _steps_in_the_prime(estimate: Estimate, line: Line) -> Iterator[OwnMinutes]:
@@ -189,7 +191,7 @@ def _steps_in_the_prime(estimate: Estimate, line: Line) -> Iterator[OwnMinutes]:
         minutes = line.owner.minutes_each or NONE
         if minutes and not _own_price(line):
             money = money_for(minutes, rate=estimate.rates.direct)
-            yield OwnMinutes("own work", Fraction(1), minutes, minutes, money, True, line.owner.at.place("Minutes each"))
+            yield OwnMinutes("own work", "", Fraction(1), minutes, minutes, money, True, line.owner.at.place("Minutes each"))
     if i is None:
         return
     always = [row for row in estimate.minutes.steps if not row.step.route]
