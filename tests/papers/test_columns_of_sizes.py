@@ -8,6 +8,7 @@ import pytest
 from estimator.model.exact import Fraction
 from estimator.papers.page.rows import Rows
 from estimator.papers.shop.cut_list import cut_list_story
+from estimator.papers.shop.glue_day_sheet import glue_day_story
 from estimator.papers.shop.paper import ShopPaper, shop_paper
 from estimator.papers.shop.send_out_sheet import send_out_story
 from tests.samples import estimate_of
@@ -26,6 +27,15 @@ def sizes_in(story: list[object], at: int) -> Iterator[tuple[str, ...]]:
     for one in story:
         if isinstance(one, Rows) and len(one.columns_pt) > at:
             yield from (tuple(line.cells[at].lines) for line in one.lines if "×" in " ".join(line.cells[at].lines))
+
+
+def test_the_edging_of_a_glue_batch_stands_in_one_line() -> None:
+    estimate = estimate_of("inch-job")
+    assert estimate.glue_day is not None
+    named = tuple(replace(batch, edging="oak pattern 1 mm", side="long edges") for batch in estimate.glue_day.batches)
+    story = glue_day_story(shop_paper(replace(estimate, glue_day=replace(estimate.glue_day, batches=named))))
+    told = {tuple(line.cells[1].lines) for one in story if isinstance(one, Rows) and len(one.columns_pt) == 5 for line in one.lines}
+    assert told == {("oak pattern 1 mm, long edges",)}
 
 
 @pytest.mark.parametrize(("story", "at"), [(cut_list_story, 3), (send_out_story, 3)])

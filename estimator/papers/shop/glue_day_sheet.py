@@ -21,6 +21,9 @@ if TYPE_CHECKING:
 
 _LEAST_MIN = Fraction(1, 2)
 
+_EDGING_MM = 58
+"""Of the edging's column at most: the refs beside it take what is left."""
+
 
 def glue_day_story(paper: ShopPaper) -> list[Flowable]:
     """Nothing where nothing is banded at the bench, or where no timetable could be made."""
@@ -83,7 +86,7 @@ def _batches(paper: ShopPaper, day: GlueDay) -> Flowable:
     ]
     columns = [
         Column(say("batch head"), width_mm=18, align="right"),
-        Column(say("edging"), width_mm=44),
+        Column(say("edging"), width_mm=min(fitting_mm((row[1] for row in rows), least_mm=44), _EDGING_MM)),
         Column(say("edges head"), width_mm=16, align="right"),
         Column(say("strip"), width_mm=20, align="right"),
         Column(say("in the order taken")),
