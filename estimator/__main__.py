@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from estimator.telling import Told
 
 PRICED, REFUSED, WRONG_WORDS, OUR_FAULT = 0, 1, 2, 3
+STOPPED = 130
+"""What shells say of a command that was ended with Ctrl-C."""
 
 
 def main(words: Sequence[str] | None = None) -> int:
@@ -234,11 +236,12 @@ def _a_folder_please(path: Path, command: str) -> str:
 
 
 def _missing(paths: list[Path], shop: Path | None) -> int:
-    if len(paths) > 1 and not paths[0].exists() and Path(whole := " ".join(map(str, paths))).exists():
+    there = os.path.exists  # a name too long for this computer is not there
+    if len(paths) > 1 and not there(paths[0]) and there(whole := " ".join(map(str, paths))):
         _say(f"a name with a blank in it stands between quotes: {quoted(whole)}", to_errors=True)
         return WRONG_WORDS
     for path in (*paths, *([shop] if shop else [])):
-        if not path.exists():
+        if not there(path):
             _say(not_there(path), to_errors=True)
             return WRONG_WORDS
     return 0
@@ -292,11 +295,27 @@ def run() -> None:
         code = leaving.code if isinstance(leaving.code, int) else WRONG_WORDS
     except BrokenPipeError:
         sys.stdout = None  # nobody reads what is left to say
+    except KeyboardInterrupt:
+        code = STOPPED
+        _last_words("Stopped. Each job's papers are whole, or as they were.")
+    except OSError as trouble:
+        code = REFUSED
+        _last_words(f"{trouble.strerror or trouble}{f': {trouble.filename}' if trouble.filename else ''}. Nothing was left half written")
+    except Exception:
+        import traceback
+
+        code = OUR_FAULT
+        _last_words(f"a fault of this program's own, not of your workbook. Please send this to its makers:\n{traceback.format_exc()}")
     for stream in (sys.stdout, sys.stderr):
         if stream:
             with contextlib.suppress(OSError):
                 stream.flush()
     os._exit(code)
+
+
+def _last_words(words: str) -> None:
+    with contextlib.suppress(OSError, ValueError):  # the place to say it may be what is gone
+        _say(words, to_errors=True)
 
 
 if __name__ == "__main__":

@@ -6,10 +6,13 @@ Each workbook is read, estimated, printed and written on its own; one that is re
 from __future__ import annotations
 
 import errno
+import os
 import traceback
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import ExitStack, nullcontext
 from dataclasses import fields, is_dataclass, replace
+from hashlib import sha256
 from pathlib import Path
 from typing import Any, cast
 
@@ -168,12 +171,28 @@ def tasks_for(
     """A task for every job workbook named, and for every one below the folders named; one that was named itself is always priced."""
     jobs = job_paths(paths, besides=out)
     named = {path for path in paths if not path.is_dir()}
-    stems = [path.stem for path in jobs]
-    names = [folder_name(path.stem if stems.count(path.stem) == 1 else f"{path.parent.name} {path.stem}") for path in jobs]
     return [
         Task(path, out / name, shop, words, again=again or path in named, alone=len(jobs) == 1)
-        for path, name in zip(jobs, names, strict=True)
+        for path, name in zip(jobs, _names_of_folders(jobs), strict=True)
     ]
+
+
+def _names_of_folders(jobs: Sequence[Path]) -> list[str]:
+    """A folder for each job by its name; where some computer would take two for one, the name of its own folder comes before it,
+    and a sign of its whole path behind it if that is not enough.
+    """
+    names = [folder_name(path.stem) for path in jobs]
+    for mark in (lambda _: "", _sign_of):
+        many = Counter(name.casefold() for name in names)
+        names = [
+            name if many[name.casefold()] == 1 else folder_name(f"{path.parent.name} {path.stem}{mark(path)}")
+            for path, name in zip(jobs, names, strict=True)
+        ]
+    return names
+
+
+def _sign_of(path: Path) -> str:
+    return f" {sha256(os.fsencode(path.resolve())).hexdigest()[:8]}"
 
 
 def price_many(paths: Sequence[Path], *, out: Path, shop: Path | None = None, words: Path | None = None) -> Iterator[Outcome]:

@@ -9,7 +9,10 @@ from __future__ import annotations
 
 import gc
 import os
+import signal
 import sys
+import threading
+import time
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor, Future
@@ -24,6 +27,7 @@ from estimator.papers.at_hand import fetch_papers
 from estimator.telling import Told, told
 
 Handed = TypeVar("Handed")
+_LOOKS_EVERY_S = 0.5
 AHEAD = 4
 """Tasks handed out ahead for each worker: enough to keep all busy, few enough that memory does not grow with the folder."""
 
@@ -37,9 +41,13 @@ def price_folder(
         yield from (work(task, as_json) for task in tasks)
         return
     with nullcontext(executor) if executor else processes(many) as hands:
-        yield from in_order(
-            tasks, hand=partial(_handed, hands=hands, as_json=as_json), fetch=partial(_fetched, as_json=as_json), ahead=AHEAD * many
-        )
+        try:
+            yield from in_order(
+                tasks, hand=partial(_handed, hands=hands, as_json=as_json), fetch=partial(_fetched, as_json=as_json), ahead=AHEAD * many
+            )
+        except KeyboardInterrupt:
+            hands.shutdown(wait=False, cancel_futures=True)  # whoever presses Ctrl-C waits for no further job
+            raise
 
 
 def work(task: Task, as_json: bool) -> Told:
@@ -92,7 +100,21 @@ def processes(many: int) -> Executor:
         return ProcessPoolExecutor(many)
     fetch_papers()
     # what a worker starts with stays: it need not be looked through after every job
-    return ProcessPoolExecutor(many, mp_context=get_context("fork"), initializer=gc.freeze)
+    return ProcessPoolExecutor(many, mp_context=get_context("fork"), initializer=_begin_work, initargs=(os.getpid(),))
+
+
+def _begin_work(parent: int) -> None:
+    """In a worker: leave Ctrl-C to the process that handed the work out, and end with it, however it ends."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with, args=(parent,), daemon=True).start()
+    gc.freeze()
+
+
+def _end_with(parent: int) -> None:
+    """A worker waits on a pipe that its sisters hold open too, so it would never hear that nobody hands out work any more."""
+    while os.getppid() == parent:
+        time.sleep(_LOOKS_EVERY_S)
+    os._exit(1)
 
 
 def left_alone(paths: Sequence[Path], *, besides: Path) -> str:

@@ -6,12 +6,13 @@ need not be made again.
 
 import json
 from collections.abc import Mapping
-from hashlib import sha256
+from hashlib import file_digest, sha256
 from pathlib import Path
 from typing import Any
 
 from estimator import __version__
 from estimator.papers.quote.logo_file import logo_beside
+from estimator.reading.file_kinds import MOST_FILE_BYTES
 
 KEY = "made_from"
 NOTHING = ""
@@ -49,7 +50,11 @@ def priced_before(folder: Path, prints: Mapping[str, str], *, beside: Path, pape
 
 
 def _print_of(path: Path) -> str:
-    return sha256(path.read_bytes()).hexdigest()
+    """Nothing for what is no file, such as a pipe that nobody fills, and for what is too large to be read as a workbook."""
+    if not path.is_file() or path.stat().st_size > MOST_FILE_BYTES:
+        return NOTHING
+    with path.open("rb") as file:
+        return file_digest(file, sha256).hexdigest()
 
 
 def _print_of_folder(folder: Path) -> str:

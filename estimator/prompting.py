@@ -7,6 +7,7 @@ A command is one `command(...)` line: its name, what it does in one plain senten
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -130,11 +131,11 @@ def not_there(path: Path) -> str:
     'no-such-folder/north.xlsx is not there: there is no folder no-such-folder either. Look at the spelling'
     """
     folder = path.parent
-    if not folder.is_dir():
+    if not os.path.isdir(folder):
         return f"{path} is not there: there is no folder {folder} either. Look at the spelling"
     from estimator.reading.names import close_to
 
-    names = sorted(one.name for one in folder.iterdir() if not one.name.startswith((".", "~$")))
+    names = sorted(one.name for one in folder.iterdir() if not one.name.startswith((".", "~$")) and one.exists())
     without_ending = [name for name in names if Path(name).stem == path.name and Path(name).suffix.lower() in (".xlsx", ".xlsm")]
     near = without_ending[0] if without_ending else close_to(path.name, names)
     if near:

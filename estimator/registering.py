@@ -30,12 +30,12 @@ def rows_below(out: Path) -> tuple[tuple[RegisterRow, ...], tuple[RefusedRow, ..
     """The latest revision of every job, the newest quote first; and what cannot be read."""
     found: list[RegisterRow] = []
     unreadable: list[RefusedRow] = []
-    for job in sorted(folder for folder in out.iterdir() if folder.is_dir()) if out.is_dir() else ():
+    for job in sorted(folder for folder in out.iterdir() if folder.is_dir() and _ours(folder)) if out.is_dir() else ():
         dated: list[tuple[date, list[tuple[bool, int, str]], RegisterRow]] = []
-        for folder in sorted(one for one in job.iterdir() if (one / _ESTIMATE).is_file()):
+        for folder in sorted(one for one in job.iterdir() if _ours(one) and (one / _ESTIMATE).is_file()):
             try:
                 row = _row(folder)
-            except (OSError, ValueError, NotRegistered) as trouble:
+            except (OSError, ValueError, RecursionError, NotRegistered) as trouble:
                 unreadable.append(RefusedRow(f"{job.name}/{folder.name}/{_ESTIMATE}", f"cannot be read: {trouble}", 1))
                 continue
             dated.append((row.quote_date, natural(folder.name), row))
@@ -57,7 +57,7 @@ def _row(folder: Path) -> RegisterRow:
         data,
         name=folder.parent.name,
         revision_folder=folder.name,
-        papers=tuple(sorted(file.name for file in folder.iterdir() if file.is_file())),
+        papers=tuple(sorted(file.name for file in folder.iterdir() if file.is_file() and _ours(file))),
     )
 
 
@@ -71,6 +71,16 @@ def natural(name: str) -> list[tuple[bool, int, str]]:
     return [(piece.isdecimal(), int(piece) if piece.isdecimal() else 0, piece) for piece in pieces if piece]
 
 
+def _in_letters(words: str) -> str:
+    """Words that can be written: a name on disk may hold what is no letter."""
+    return words.encode("utf-8", "replace").decode("utf-8")
+
+
+def _ours(path: Path) -> bool:
+    """Whether a name is of letters, as all are that a run gives."""
+    return path.name == _in_letters(path.name)
+
+
 def refused_rows(outcomes: Iterable[Outcome], *, names: set[str]) -> tuple[RefusedRow, ...]:
     """What was not priced, in the order of the workbooks' names."""
     found: list[RefusedRow] = []
@@ -82,9 +92,9 @@ def refused_rows(outcomes: Iterable[Outcome], *, names: set[str]) -> tuple[Refus
             case Refused(path=path, refusal=refusal):
                 first = refusal.problems[0] if refusal.problems else None
                 why = f"{first.place}: found {first.found}; expected {first.expected}" if first else "not priced"
-                found.append(RefusedRow(path.name, why, len(refusal.problems), earlier))
+                found.append(RefusedRow(_in_letters(path.name), _in_letters(why), len(refusal.problems), earlier))
             case Broken(path=path, words=words):
-                found.append(RefusedRow(path.name, words, 1, earlier))
+                found.append(RefusedRow(_in_letters(path.name), _in_letters(words), 1, earlier))
             case _:
                 pass
     return tuple(sorted(found, key=lambda one: (one.workbook, one.why)))

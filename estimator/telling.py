@@ -1,6 +1,7 @@
 """Outcomes as sentences for the terminal and as data for --json."""
 
 import json
+import os
 import sys
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
@@ -211,5 +212,6 @@ def _sum(data: Mapping[str, Any], part: str, name: str) -> Fraction:
 
 def open_elsewhere_words(paths: Iterable[Path]) -> str:
     """Which workbooks are open in a spreadsheet program, by the small file that it leaves beside them; nothing when none is."""
-    names = [path.name for path in paths if any(path.with_name(name).exists() for name in (f"~${path.name}", f".~lock.{path.name}#"))]
+    locks = {path: (path.with_name(f"~${path.name}"), path.with_name(f".~lock.{path.name}#")) for path in paths}
+    names = [path.name for path, beside in locks.items() if any(map(os.path.exists, beside))]  # a name may be too long for a longer one
     return f"Open in another program, so what was not saved there is left out: {', '.join(names)}" if names else ""

@@ -12,6 +12,7 @@ import shutil
 import time
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from hashlib import sha256
 from importlib import import_module
 from pathlib import Path
 from typing import Any
@@ -31,10 +32,16 @@ def folder_name(words: str) -> str:
 
     >>> folder_name("North street 4/5"), folder_name("../.."), folder_name("con")
     ('North street 4-5', '-', 'con-')
+
+    A name that is cut ends with a sign of the whole, so that two that begin alike stay two.
     """
-    plain = _FORBIDDEN.sub("-", unicodedata.normalize("NFC", words)).strip().strip(".").strip()
-    while len(plain.encode("utf-8")) > _LONGEST_BYTES:
-        plain = plain[:-1]
+    letters = unicodedata.normalize("NFC", words).encode("utf-8", "replace").decode("utf-8")  # a name on disk may hold what is no letter
+    plain = _FORBIDDEN.sub("-", letters).strip().strip(".").strip()
+    if len(plain.encode("utf-8")) > _LONGEST_BYTES:
+        mark = f"~{sha256(plain.encode('utf-8')).hexdigest()[:8]}"
+        while len(f"{plain}{mark}".encode()) > _LONGEST_BYTES:
+            plain = plain[:-1]
+        plain = f"{plain.rstrip(' .')}{mark}"
     plain = plain.rstrip(" .") or "-"
     return f"{plain}-" if plain.split(".")[0].casefold() in _RESERVED else plain
 

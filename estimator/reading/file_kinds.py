@@ -15,6 +15,8 @@ Kind = Literal[
     "empty",
     "too large",
     "cannot be opened",
+    "no file",
+    "a name of no letters",
     "lock file",
     "old workbook",
     "password",
@@ -56,6 +58,8 @@ _WORDS: dict[Kind, tuple[str, str]] = {
         "a file that this computer does not let us read",
         "close it in other programs, and see whether you may open it",
     ),
+    "no file": ("no file but a device, a pipe or the like", "name a workbook (.xlsx)"),
+    "a name of no letters": ("a file whose name holds signs that are no letters", "rename it, with plain letters"),
     "lock file": (
         "the small file that a spreadsheet program leaves while a workbook is open",
         "name the workbook itself, without ~$",
@@ -117,6 +121,12 @@ def _kind(path: Path) -> Kind:
     if path.is_dir():
         return "folder"
     size = path.stat().st_size
+    if not path.is_file():  # opening a pipe waits for somebody to fill it
+        return "no file"
+    try:
+        path.name.encode("utf-8")
+    except UnicodeEncodeError:
+        return "a name of no letters"
     if path.name.startswith("~$"):
         return "lock file"
     if size == 0:

@@ -1,0 +1,103 @@
+"""How a command ends when something outside stops it: what was pressed, a parent that is gone, names and files that no program expects."""
+
+from __future__ import annotations
+
+import os
+import threading
+from pathlib import Path
+
+import pytest
+
+from estimator import __main__ as command
+from estimator import folder
+from estimator.__main__ import main
+from estimator.batch import tasks_for
+from estimator.made_from import prints_of
+from estimator.papers.files import folder_name
+from estimator.telling import open_elsewhere_words
+
+
+@pytest.mark.parametrize(
+    ("stopped", "code", "words"),
+    [
+        (KeyboardInterrupt(), 130, "Stopped. Each job's papers are whole, or as they were."),
+        (OSError(28, "No space left on device", "reports"), 1, "No space left on device: reports. Nothing was left half written"),
+        (ZeroDivisionError("ours"), 3, "a fault of this program's own, not of your workbook."),
+        (BrokenPipeError(), 0, ""),
+        (SystemExit(2), 2, ""),
+    ],
+)
+def test_every_end_has_its_code_and_a_sentence(
+    stopped: BaseException, code: int, words: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def stop() -> int:
+        raise stopped
+
+    ended: list[int] = []
+    monkeypatch.setattr(command, "main", stop)
+    monkeypatch.setattr(os, "_exit", ended.append)
+    monkeypatch.setattr(command.sys, "stdout", command.sys.stdout)  # put back after the test
+    command.run()
+    assert ended == [code]
+    assert capsys.readouterr().err.startswith(words)
+
+
+def test_a_worker_ends_with_the_process_that_handed_its_work_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    ended: list[int] = []
+    monkeypatch.setattr(folder, "_LOOKS_EVERY_S", 0.01)
+    monkeypatch.setattr(os, "_exit", ended.append)
+    folder._end_with(os.getppid() + 1)  # whose parent is another by now
+    assert ended == [1]
+    watch = threading.Thread(target=folder._end_with, args=(os.getppid(),), daemon=True)
+    watch.start()
+    watch.join(0.05)
+    assert watch.is_alive()
+    monkeypatch.setattr(os, "getppid", lambda: 0)
+    watch.join(5)
+    assert ended == [1, 1]
+
+
+def test_no_two_jobs_of_a_run_share_a_folder(tmp_path: Path) -> None:
+    """As Windows and macOS look at names, where capitals and ways to write an accent make no other name."""
+    names = ["a b/c", "a/b c", "a/b/c", "x/c", "y/x/c", "one/Job", "two/job", "r/caf\u00e9", "s/cafe\u0301", f"t/{'n' * 150}1", f"u/{'n' * 150}2", "v/w:1", "v/w?1"]
+    paths = [tmp_path / f"{name}.xlsx" for name in names]
+    folders = [task.folder.name for task in tasks_for(paths, out=tmp_path / "out")]
+    assert len({name.casefold() for name in folders}) == len(paths)
+    assert folders == [task.folder.name for task in tasks_for(paths, out=tmp_path / "out")]
+    assert folders[5:7] == ["one Job", "two job"]
+
+
+def test_two_names_that_begin_alike_stay_two() -> None:
+    one, other = (folder_name("n" * 150 + end) for end in "12")
+    assert one != other
+    assert max(len(one), len(other)) <= 120
+    assert folder_name("n" * 120) == "n" * 120
+    assert folder_name("\udcff.xlsx") == "-.xlsx"
+
+
+def test_a_name_as_long_as_the_computer_takes(tmp_path: Path) -> None:
+    assert open_elsewhere_words([tmp_path / f"{'n' * 250}.xlsx"]) == ""
+    assert main(["check", str(tmp_path / f"{'n' * 5000}.xlsx")]) == 2
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes by name here")
+def test_a_pipe_that_nobody_fills_is_not_waited_for(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    pipe = tmp_path / "job.xlsx"
+    os.mkfifo(pipe)
+    assert main(["price", str(pipe), "--out", str(tmp_path / "out")]) == 1
+    assert "job.xlsx\n    found     no file but a device, a pipe or the like" in capsys.readouterr().err
+
+
+@pytest.mark.skipif(os.name == "nt", reason="names are of letters there")
+def test_a_name_that_is_no_letters_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "\udcff.xlsx"
+    path.write_bytes(b"PK")
+    assert main(["price", str(tmp_path), "--out", str(tmp_path / "out")]) == 1
+    assert "found     a file whose name holds signs that are no letters" in capsys.readouterr().err
+
+
+def test_a_file_too_large_to_be_a_workbook_is_not_read_for_its_print(tmp_path: Path) -> None:
+    large = tmp_path / "job.xlsx"
+    with large.open("wb") as file:
+        file.truncate(30_000_001)
+    assert prints_of(large, shop=None, words=None)["workbook"] == ""
