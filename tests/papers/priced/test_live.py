@@ -28,6 +28,7 @@ from tests.papers.priced.what_if import (
     priced,
     result_sheets,
 )
+from tests.papers.priced.what_ifs import counts
 
 FIRST = int(os.environ.get("PRICED_FIRST", "0"))
 JOBS = int(os.environ.get("PRICED_JOBS", "1"))
@@ -96,13 +97,6 @@ def test_a_changed_figure_gives_what_a_fresh_run_gives(cases, tmp_path):
     print("what-ifs compared:", compared)
     assert sum(compared.values()) >= JOBS // 2, "too few changes left sheets and batches alone to compare anything"
     assert not said, "\n".join(said[:40])
-
-
-def counts(estimate: Estimate) -> object:
-    """Sheets, batches and tax rates: what the formulas take as it was counted. Where they move a fresh run is asked for."""
-    kept = {batch.edging: sum(other.edging == batch.edging for other in estimate.batches) for batch in estimate.batches}
-    sheets = [[size.sheets for size in use.by_size] for use in estimate.boards]
-    return sheets, kept if estimate.job.terms.banding != "best" else None, len(estimate.price.tax)
 
 
 @needs_libreoffice
