@@ -73,7 +73,7 @@ class ShopPaper:
         number, gallons = self.language.number, litres / LITRES_PER_GALLON
         said = number(litres, most_decimals=most_decimals)
         if self.terms.units == "mm":
-            return self.say("volume in litres", litres=said)
+            return self.say.counted("volume in litres", litres, litres=said)
         if Fraction(half_away(gallons * 100), 100) >= _A_QUART:
             return self.say("volume in gallons", gallons=number(gallons, most_decimals=2), litres=said)
         return self.say("volume in ounces", ounces=number(gallons * OUNCES_PER_GALLON, most_decimals=1), litres=said)
