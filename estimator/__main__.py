@@ -277,6 +277,9 @@ def _say_each(*sentences: str) -> None:
 
 def _speak_utf8() -> None:
     """A name with an accent must not stop a run on a terminal of another alphabet."""
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:  # closed: the next file to be opened would get its number, and what is said be written there
+            setattr(sys, name, os.fdopen(os.open(os.devnull, os.O_RDWR), mode, encoding="utf-8"))
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(encoding="utf-8", errors="replace")

@@ -23,7 +23,7 @@ from estimator.model.results import Estimate
 from estimator.model.units import money_text
 from estimator.papers.change_order_json import change_order_data
 from estimator.papers.compare_book import compare_book, place_of
-from estimator.papers.files import folder_name, write_papers
+from estimator.papers.files import folder_name, kept, write_papers
 
 PRICED, REFUSED, WRONG_WORDS = 0, 1, 2
 _ESTIMATE, _ORDER, _ORDER_PDF = "estimate.json", "change-order.json", "change-order.pdf"
@@ -78,11 +78,8 @@ def named(path: Path) -> Named | None:
             return None
         folder = revisions[-1]
     book = next((folder / name for name in _BOOKS if (folder / name).is_file()), None)
-    try:
-        recorded = json.loads((folder / _ESTIMATE).read_text(encoding="utf-8"))
-    except (OSError, ValueError):
-        return None
-    return Named(book, folder, recorded) if book else None
+    recorded = kept(folder / _ESTIMATE)
+    return Named(book, folder, recorded) if book and isinstance(recorded, dict) else None
 
 
 def _refused(refusal: Refusal, say: Say) -> int:
@@ -212,10 +209,7 @@ def _ordered(
 
 def _earlier_order(folder: Path | None) -> Any:
     """The change order that lies with the accepted papers: its new total is what was agreed last."""
-    try:
-        return json.loads((folder / _ORDER).read_text(encoding="utf-8")) if folder else None
-    except (OSError, ValueError):
-        return None
+    return kept(folder / _ORDER) if folder else None
 
 
 def _not_yet(old: Named, before: Estimate, after: Estimate, *, folder: Path) -> Problem | None:
@@ -250,8 +244,8 @@ def _not_yet(old: Named, before: Estimate, after: Estimate, *, folder: Path) -> 
 
 def _status_of(folder: Path) -> str:
     try:
-        return str(json.loads((folder / _ESTIMATE).read_text(encoding="utf-8"))["job"]["status"])
-    except (OSError, ValueError, KeyError, TypeError):
+        return str(kept(folder / _ESTIMATE)["job"]["status"])
+    except (KeyError, TypeError):
         return ""
 
 

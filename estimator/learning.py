@@ -5,7 +5,6 @@ The only place where time logs, estimates and the arithmetic of learning meet.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -25,7 +24,7 @@ from estimator.model.refusal import Refusal
 from estimator.model.results import Estimate
 from estimator.model.shop_records import Shop, Step
 from estimator.model.times import Learned, LogRow, MaterialUse, Observed, QuoteAgain
-from estimator.papers.files import folder_name
+from estimator.papers.files import folder_name, kept
 from estimator.reading.time_log import TimeLog, read_time_log
 
 SHOP_LOG = "times.xlsx"
@@ -101,11 +100,10 @@ def _shop_book(base: Job | None, paths: Mapping[str, Path], shop: Path | None) -
 
 def minutes_then(estimate: Estimate, *, out: Path, path: Path) -> Minutes:
     """Minutes of each step as the estimate said that went out, from its estimate.json; nothing where none was kept."""
-    kept = out / folder_name(path.stem) / folder_name(estimate.job.terms.revision) / "estimate.json"
+    then = kept(out / folder_name(path.stem) / folder_name(estimate.job.terms.revision) / "estimate.json")
     try:
-        steps = json.loads(kept.read_text(encoding="utf-8"))["minutes"]["steps"]
-        return {name: Fraction(minutes) for name, minutes in steps.items()}
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return {name: Fraction(minutes) for name, minutes in then["minutes"]["steps"].items()}
+    except (ValueError, KeyError, TypeError, AttributeError):
         return {}
 
 

@@ -4,13 +4,13 @@ The prints stand in `estimate.json`, which is written last of all papers; so pap
 need not be made again.
 """
 
-import json
 from collections.abc import Mapping
 from hashlib import file_digest, sha256
 from pathlib import Path
 from typing import Any
 
 from estimator import __version__
+from estimator.papers.files import kept
 from estimator.papers.quote.logo_file import logo_beside
 from estimator.reading.file_kinds import MOST_FILE_BYTES
 
@@ -38,10 +38,7 @@ def with_logo(prints: Mapping[str, str], logo: str, *, beside: Path) -> dict[str
 def priced_before(folder: Path, prints: Mapping[str, str], *, beside: Path, papers: int) -> tuple[Path, dict[str, Any]] | None:
     """The revision in a job's folder that was made from the very same, with its estimate; None when there is none or a paper is gone."""
     for estimate in sorted(folder.glob("*/estimate.json")):
-        try:
-            data = json.loads(estimate.read_text(encoding="utf-8"))
-        except (OSError, ValueError):
-            continue
+        data = kept(estimate)
         before = data.get(KEY) if isinstance(data, dict) else None
         if isinstance(before, dict) and before == with_logo(prints, str(before.get("logo", "")), beside=beside):
             whole = sum(1 for file in estimate.parent.iterdir() if file.suffix in (".pdf", ".xlsx", ".xlsm", ".json"))

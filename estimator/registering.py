@@ -4,7 +4,6 @@ It reads every estimate.json, so jobs of earlier runs and jobs that were left as
 told by the run. The same estimates and refusals give the same bytes.
 """
 
-import json
 import re
 from collections.abc import Iterable, Sequence
 from datetime import date
@@ -12,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from estimator.batch import Broken, Outcome, Refused
-from estimator.papers.files import folder_name, write_papers
+from estimator.papers.files import folder_name, kept, write_papers
 from estimator.papers.register import NotRegistered, RefusedRow, RegisterRow, register_book, register_page, row_of
 
 _ESTIMATE = "estimate.json"
@@ -35,7 +34,7 @@ def rows_below(out: Path) -> tuple[tuple[RegisterRow, ...], tuple[RefusedRow, ..
         for folder in sorted(one for one in job.iterdir() if _ours(one) and (one / _ESTIMATE).is_file()):
             try:
                 row = _row(folder)
-            except (OSError, ValueError, RecursionError, NotRegistered) as trouble:
+            except (OSError, ValueError, NotRegistered) as trouble:
                 unreadable.append(RefusedRow(f"{job.name}/{folder.name}/{_ESTIMATE}", f"cannot be read: {trouble}", 1))
                 continue
             dated.append((row.quote_date, natural(folder.name), row))
@@ -52,7 +51,9 @@ def _latest(dated: Sequence[tuple[date, Any, RegisterRow]]) -> RegisterRow:
 
 
 def _row(folder: Path) -> RegisterRow:
-    data = json.loads((folder / _ESTIMATE).read_text(encoding="utf-8"))
+    data = kept(folder / _ESTIMATE)
+    if not isinstance(data, dict):
+        raise NotRegistered("no estimate stands in it")
     return row_of(
         data,
         name=folder.parent.name,

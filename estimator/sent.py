@@ -8,7 +8,7 @@ from typing import Any
 
 from estimator.made_from import KEY
 from estimator.model.problems import Place, Problem
-from estimator.papers.files import write_papers
+from estimator.papers.files import kept, write_papers
 
 QUOTE, ESTIMATE = "quote.pdf", "estimate.json"
 
@@ -18,17 +18,17 @@ def written_or_sent(target: Path, papers: dict[str, bytes], *, revision_at: Plac
     sent = _sent(target)
     if sent and (problem := _sent_otherwise(sent, json.loads(papers[ESTIMATE]), revision_at=revision_at)):
         return problem
-    kept = {QUOTE} if sent and (target / QUOTE).is_file() else set()
-    write_papers(target, {name: content for name, content in papers.items() if name not in kept})
+    stays = {QUOTE} if sent and (target / QUOTE).is_file() else set()
+    write_papers(target, {name: content for name, content in papers.items() if name not in stays})
     return None
 
 
 def _sent(target: Path) -> dict[str, Any] | None:
     """The estimate of this revision that the client was sent; None when there is none, or it was only asked for."""
+    before = kept(target / ESTIMATE)
     try:
-        before = json.loads((target / ESTIMATE).read_text(encoding="utf-8"))
         sent = before["job"].get("status", "asked") != "asked"
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+    except (KeyError, TypeError, AttributeError):
         return None
     return before if sent else None
 

@@ -17,7 +17,7 @@ from typing import Any
 from estimator.batch import Priced, Task, do, tasks_for
 from estimator.job_files import job_files
 from estimator.papers.estimate_json import estimate_data
-from estimator.papers.files import PASSING
+from estimator.papers.files import PASSING, kept
 from estimator.telling import gone_words, moved, told, watching_words
 
 Say = Callable[[str], None]
@@ -111,10 +111,7 @@ def latest_estimate(folder: Path) -> dict[str, Any] | None:
     """The estimate that was written last among a job's revisions."""
     written = sorted(folder.glob("*/estimate.json"), key=lambda path: path.stat().st_mtime)
     for path in reversed(written):
-        try:
-            data = json.loads(path.read_text(encoding="utf-8"))
-        except (OSError, ValueError):
-            continue
+        data = kept(path)
         if isinstance(data, dict):
             return data
     return None

@@ -7,13 +7,17 @@ import threading
 from pathlib import Path
 
 import pytest
+from reportlab.platypus import Paragraph
 
 from estimator import __main__ as command
-from estimator import folder
+from estimator import folder, sent
 from estimator.__main__ import main
 from estimator.batch import tasks_for
-from estimator.made_from import prints_of
-from estimator.papers.files import folder_name
+from estimator.made_from import priced_before, prints_of
+from estimator.papers.files import folder_name, kept
+from estimator.papers.page.document import document
+from estimator.papers.page.look import look_of
+from estimator.registering import rows_below
 from estimator.telling import open_elsewhere_words
 
 
@@ -101,3 +105,42 @@ def test_a_file_too_large_to_be_a_workbook_is_not_read_for_its_print(tmp_path: P
     with large.open("wb") as file:
         file.truncate(30_000_001)
     assert prints_of(large, shop=None, words=None)["workbook"] == ""
+
+
+@pytest.mark.parametrize("content", ["[" * 100_000, "\0", "[]", '{"job": "x"}', '{"job": {"status": [1]}}'])
+def test_an_estimate_that_somebody_made_something_else_of_stops_no_job(content: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    before = tmp_path / "estimate.json"
+    before.write_text(content, encoding="utf-8")
+    assert sent._sent(tmp_path) is None or content.startswith('{"job": {')
+    assert kept(before) is None or content.startswith(("{", "[]"))
+    (tmp_path / "job" / "1").mkdir(parents=True)
+    before.rename(tmp_path / "job" / "1" / "estimate.json")
+    assert priced_before(tmp_path / "job", {}, beside=tmp_path, papers=5) is None
+    assert [row.workbook for row in rows_below(tmp_path)[1]] == ["job/1/estimate.json"]
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes by name here")
+def test_a_pipe_among_the_papers_is_not_waited_for(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "estimate.json")
+    assert kept(tmp_path / "estimate.json") is None
+    assert sent._sent(tmp_path) is None
+
+
+def test_what_is_closed_is_opened_onto_nothing(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("stdin", "stdout", "stderr"):
+        monkeypatch.setattr(command.sys, name, None)
+    command._speak_utf8()
+    opened = [command.sys.stdin, command.sys.stdout, command.sys.stderr]
+    assert (opened[0].read(), [one.write("lost") for one in opened[1:]]) == ("", [4, 4])
+    for one in opened:
+        one.close()
+
+
+def test_no_day_of_the_builder_stands_in_a_paper(monkeypatch: pytest.MonkeyPatch) -> None:
+    def paper() -> bytes:
+        return document([Paragraph("Osier Lane")], look=look_of(paper="A4", colour=""), title="t", author="a")
+
+    plain = paper()
+    for day in ("86400", "no day"):
+        monkeypatch.setenv("SOURCE_DATE_EPOCH", day)
+        assert paper() == plain

@@ -5,6 +5,7 @@ leaves the earlier papers whole.
 """
 
 import contextlib
+import json
 import os
 import platform
 import re
@@ -66,6 +67,14 @@ def write_papers(folder: Path, papers: Mapping[str, bytes | Iterable[bytes]]) ->
             for written, _ in passing:
                 with contextlib.suppress(OSError):
                     written.unlink(missing_ok=True)
+
+
+def kept(path: Path) -> Any:
+    """What an earlier run wrote as data; None where there is none, or somebody made something else of it."""
+    try:
+        return json.loads(path.read_text(encoding="utf-8")) if path.is_file() else None
+    except (OSError, ValueError, RecursionError):
+        return None
 
 
 def _put_in_place(folder: Path, passing: Sequence[tuple[Path, Path]], *, mark: str) -> None:

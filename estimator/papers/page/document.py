@@ -7,6 +7,7 @@ is known only at the end, so each foot is drawn then, as a form that its page ha
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Sequence
 from io import BytesIO
 from typing import TYPE_CHECKING
@@ -79,6 +80,7 @@ def document(
         displayDocTitle=True,
         initialFontName="Text",
     )
+    os.environ.pop("SOURCE_DATE_EPOCH", None)  # a day of the builder's: the paper would carry it
     paper.addPageTemplates([*_templates(look, place_foot), _bare_template(look, place_none)])
     paper.build(list(story), canvasmaker=PaperCanvas)
     return out.getvalue()
