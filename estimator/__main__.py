@@ -62,7 +62,7 @@ def _start(options: argparse.Namespace) -> int:
     from estimator.starting import start
 
     typed = {option: getattr(options, option.replace("-", "_")) for option in OPTIONS}
-    given = {option: answer for option, answer in typed.items() if answer is not None}
+    given = {option: answer.encode("utf-8", "replace").decode("utf-8") for option, answer in typed.items() if answer is not None}
     asks = input if sys.stdin.isatty() else None
     return start(Path(options.folder), given, ask=asks, say=_say, today=date.today())
 
@@ -124,7 +124,7 @@ def _price(options: argparse.Namespace) -> int:
     if out.is_file():
         _say(f"--out must name a folder, and {options.out} is a file. Name another folder, or leave --out away", to_errors=True)
         return WRONG_WORDS
-    if missing := _missing([*paths, *([words] if words else [])], shop):
+    if missing := _missing([*paths, *([words] if words else [])], shop) or _no_folder(words):
         return missing
     tasks = tasks_for(paths, out=out, shop=shop, words=words, again=options.again or options.json)
     if options.on:
@@ -189,7 +189,7 @@ def _register(out: Path, kept: list[Refused | Broken], *, quiet: bool) -> int:
 
 def _compare(options: argparse.Namespace) -> int:
     old, new, shop, words = Path(options.old), Path(options.new), _path(options.shop), _path(options.words)
-    if missing := _missing([old, new, *([words] if words else [])], shop):
+    if missing := _missing([old, new, *([words] if words else [])], shop) or _no_folder(words):
         return missing
     from estimator.comparing import run
 
@@ -202,7 +202,7 @@ def _watch(options: argparse.Namespace) -> int:
     from estimator.watching import watch
 
     folder, shop, words = Path(options.folder), _path(options.shop), _path(options.words)
-    if missing := _missing([folder, *([words] if words else [])], shop):
+    if missing := _missing([folder, *([words] if words else [])], shop) or _no_folder(words):
         return missing
     if not folder.is_dir():
         _say(_a_folder_please(folder, "watch"), to_errors=True)
@@ -245,6 +245,14 @@ def _missing(paths: list[Path], shop: Path | None) -> int:
             _say(not_there(path), to_errors=True)
             return WRONG_WORDS
     return 0
+
+
+def _no_folder(words: Path | None) -> int:
+    """Wrong words where --words names a file: its sentences would be passed over unsaid."""
+    if words is None or not words.is_file():
+        return 0
+    _say(f"--words must name a folder, and {words} is a file. Name the folder in which your sentences lie", to_errors=True)
+    return WRONG_WORDS
 
 
 def _told(outcomes: Iterable[Told], *, as_json: bool) -> int:

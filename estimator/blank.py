@@ -15,7 +15,7 @@ from estimator.reading.cells import read_cell
 from estimator.reading.raw_cells import Cell
 from estimator.reading.typed_numbers import Wrong
 
-READY, WRONG_WORDS, NOT_WRITTEN = 0, 2, 3
+READY, NOT_WRITTEN, WRONG_WORDS = 0, 1, 2
 _UNITS = next(column for column in JOB.columns if column.header == "Units")
 
 
@@ -24,6 +24,9 @@ def write_blank(path: Path, *, units: str) -> tuple[int, str]:
     read = read_cell(Cell(units), _UNITS, units="mm")
     if isinstance(read, Wrong):
         return WRONG_WORDS, f"--units {units}: type mm or inch, for example: estimator blank {quoted(path.name)} --units inch"
+    if path.is_dir() or not path.name:
+        example = quoted(str(path / "north-street.xlsx"))
+        return WRONG_WORDS, f"{path} is a folder: name the workbook too, for example: estimator blank {example}"
     if path.suffix.lower() != ".xlsx":
         path = path.with_name(f"{path.name}.xlsx")
     if path.exists():

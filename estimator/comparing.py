@@ -70,6 +70,8 @@ def named(path: Path) -> Named | None:
     if path.is_file() and path.name != _ESTIMATE:
         return Named(path, None, None)
     folder = path.parent if path.is_file() else path
+    if not folder.is_dir():
+        return None
     if not any((folder / name).is_file() for name in _BOOKS):
         from estimator.registering import natural
 

@@ -48,7 +48,7 @@ def typed_into_the_window(line: str, *, windows: bool) -> list[str]:
     ['C:\\\\my jobs\\\\a.xlsx']
     """
     line = line.strip()
-    if not line or Path(line).exists():
+    if not line or os.path.exists(line):
         return [line] if line else []
     if windows:
         return [quoted or bare for quoted, bare in _WORD.findall(line)]

@@ -25,7 +25,7 @@ from estimator.reading.typed_numbers import Units, Wrong
 _EDGING_NAMES = f"names out of {', '.join(EDGINGS_TO_CHOOSE)}"
 _SMALLEST_SHEET_MM = 600
 """Whoever names a smaller sheet has most likely left the unit out: 8 x 4 are feet (common practice)."""
-READY, WRONG_WORDS, NOT_WRITTEN = 0, 2, 3
+READY, NOT_WRITTEN, WRONG_WORDS = 0, 1, 2
 _RUNS_WHEN_CLICKED = (".sh", ".command", ".desktop")
 Say = Callable[[str], None]
 Ask = Callable[[str], str]

@@ -144,3 +144,31 @@ def test_no_day_of_the_builder_stands_in_a_paper(monkeypatch: pytest.MonkeyPatch
     for day in ("86400", "no day"):
         monkeypatch.setenv("SOURCE_DATE_EPOCH", day)
         assert paper() == plain
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "told"),
+    [
+        (["blank", "."], 2, ". is a folder: name the workbook too"),
+        (["blank", ""], 2, ". is a folder: name the workbook too"),
+        (["blank", "taken/new.xlsx"], 1, "taken/new.xlsx could not be written: "),
+        (["start", "taken/shop", "--currency", "EUR", "--tax", "VAT 20 %", "--wage", "24", "--overhead", "42000"], 1, "taken/shop could not be written: "),
+        (["price", "taken", "--words", "taken"], 2, "--words must name a folder, and taken is a file"),
+        (["compare", "taken", "taken", "--words", "taken"], 2, "--words must name a folder, and taken is a file"),
+    ],
+)  # fmt: skip
+def test_a_wrong_place_is_no_fault_of_ours(
+    words: list[str], code: int, told: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "taken").write_bytes(b"mine")
+    assert main(words) == code
+    said = capsys.readouterr()
+    assert told in said.out + said.err
+    assert [path.name for path in tmp_path.iterdir()] == ["taken"]
+
+
+@pytest.mark.skipif(os.name == "nt", reason="words are letters there")
+def test_a_word_that_is_no_letters_becomes_one_that_is(tmp_path: Path) -> None:
+    answers = ["--name", "\udcff", "--currency", "EUR", "--tax", "VAT 20 %", "--wage", "24", "--overhead", "42000"]
+    assert main(["start", str(tmp_path / "shop"), *answers]) == 0
