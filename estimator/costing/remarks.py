@@ -128,6 +128,9 @@ def target_on_no_line(estimate: Estimate) -> Iterator[Remark]:
         elif estimate.job.extras:
             where = estimate.job.extras[0].at.place("Price each")
             yield Remark(where, f"{words}: every line has a price of its own, which does not rise with the work")
+        else:
+            where = estimate.job.cabinets[0].at.place("Kind")
+            yield Remark(where, f"{words}: the kinds of its cabinets have no parts. Look at their Count in Construction")
 
 
 def old_prices(estimate: Estimate) -> Iterator[Remark]:
