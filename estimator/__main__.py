@@ -10,6 +10,7 @@ import contextlib
 import gc
 import json
 import os
+import re
 import sys
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
     from estimator.telling import Told
 
 PRICED, REFUSED, WRONG_WORDS, OUR_FAULT = 0, 1, 2, 3
+_ORDERS = re.compile("[\x00-\x08\x0b-\x1a\x1c-\x1f\x7f-\x84\x86-\x9f\u202a-\u202e\u2066-\u2069]|\x1b(?!\\[(?:0|1|31)?m)")
+"""Signs that a terminal obeys, but for our own colours: the name of a file may hold them."""
 STOPPED = 130
 """What shells say of a command that was ended with Ctrl-C."""
 
@@ -274,7 +277,7 @@ def _told(outcomes: Iterable[Told], *, as_json: bool) -> int:
 
 
 def _say(words: str, *, to_errors: bool = False) -> None:
-    print(words, file=sys.stderr if to_errors else sys.stdout, flush=True)
+    print(_ORDERS.sub("?", words), file=sys.stderr if to_errors else sys.stdout, flush=True)
 
 
 def _say_each(*sentences: str) -> None:

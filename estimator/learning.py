@@ -112,8 +112,10 @@ def _learned(
 ) -> Learned:
     known = {name: _same_steps(estimates[name].job, base) for name in estimates}
     observed = [one for name in seen for one in seen[name].observed]
-    fit_for = [one for one in observed if all(count.step in known[one.job] for count in one.steps)]
-    rest = [one for one in observed if one not in fit_for]
+    fit_for: list[Observed] = []
+    rest: list[Observed] = []
+    for one in observed:
+        (fit_for if all(count.step in known[one.job] for count in one.steps) else rest).append(one)
     marked, times = step_times(fit_for, base.work, base.shop) if base else ((), ())
     everything: tuple[Observed, ...] = (*marked, *rest)
     work = base.work if base else ()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import threading
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,12 +14,21 @@ from estimator import __main__ as command
 from estimator import folder, sent
 from estimator.__main__ import main
 from estimator.batch import tasks_for
+from estimator.costing.estimate import estimate_job
 from estimator.made_from import priced_before, prints_of
+from estimator.model.form import JOB
+from estimator.model.results import Estimate
 from estimator.papers.files import folder_name, kept
 from estimator.papers.page.document import document
 from estimator.papers.page.look import look_of
+from estimator.papers.shop.assembly_sheets import _shown
+from estimator.papers.shop_papers import shop_pdf
+from estimator.reading.cells import read_cell
+from estimator.reading.raw_cells import Cell
+from estimator.reading.typed_numbers import Wrong
 from estimator.registering import rows_below
 from estimator.telling import open_elsewhere_words
+from tests.samples import sample
 
 
 @pytest.mark.parametrize(
@@ -172,3 +182,24 @@ def test_a_wrong_place_is_no_fault_of_ours(
 def test_a_word_that_is_no_letters_becomes_one_that_is(tmp_path: Path) -> None:
     answers = ["--name", "\udcff", "--currency", "EUR", "--tax", "VAT 20 %", "--wage", "24", "--overhead", "42000"]
     assert main(["start", str(tmp_path / "shop"), *answers]) == 0
+
+
+def test_a_name_gives_the_terminal_no_orders(capsys: pytest.CaptureFixture[str]) -> None:
+    command._say("\x1b[2J\x9b31m\x07\u202e\x1b[1mours\x1b[0m\n\tand\x1b[31m red\x1b[m")
+    assert capsys.readouterr().out == "?[2J?31m??\x1b[1mours\x1b[0m\n\tand\x1b[31m red\x1b[m\n"
+
+
+def test_long_words_of_a_cabinet_find_room_on_every_paper(tmp_path: Path) -> None:
+    """A note of five thousand signs had been taller than a page, and that stopped the papers."""
+    job = sample("one-cabinet")
+    cabinet = replace(job.cabinets[0], note="N\n" * 2_400)
+    estimate = estimate_job(replace(job, cabinets=(cabinet,)))
+    assert isinstance(estimate, Estimate)
+    assert shop_pdf(estimate, words=None).startswith(b"%PDF")
+    assert (_shown("two\n lines"), _shown("n" * 601)) == ("two lines", "n" * 600 + " …")
+
+
+def test_who_prepared_a_quote_is_a_name() -> None:
+    column = next(column for column in JOB.columns if column.field == "prepared_by")
+    assert isinstance(read_cell(Cell("w " * 200), column, units="mm"), Wrong)
+    assert read_cell(Cell("the \n bench"), column, units="mm") == "the bench"

@@ -12,7 +12,7 @@ from estimator.reading.typed_numbers import Units, Wrong
 MOST_NAME = 200
 _NAMES = frozenset({
     "ref", "room", "kind", "part", "finish", "board", "edging", "adhesive", "item", "step", "stage", "option", "job_name",
-    "quote_number", "revision", "material", "of", "per", "merchant",
+    "prepared_by", "quote_number", "revision", "material", "of", "per", "merchant",
 })  # fmt: skip
 
 

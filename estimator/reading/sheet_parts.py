@@ -18,7 +18,8 @@ _MOST_MERGED_ROWS = 2_000_000
 """Rows below all merged cells together: cells that do not overlap, as in every sound sheet, stay far below."""
 
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
-_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]")
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ufffe\uffff\ud800-\udfff]")
+"""Signs that no cell shows, and that a terminal may take for orders; \x85 is a line's end."""
 
 
 def _plain(text: str) -> str:

@@ -54,6 +54,10 @@ def test_blanks_around_a_stored_number_mean_nothing() -> None:
     assert cell('<c r="A1"><v> 7\n</v></c>') == Cell("7", "number")
 
 
+def test_what_a_terminal_obeys_is_no_part_of_a_text() -> None:
+    assert cell('<c r="A1" t="str"><v>oak&#x9b;2J&#x7f;_x001B_ mint</v></c>') == Cell("oak2J mint")
+
+
 @pytest.mark.parametrize("style", ["-1", "٠", "+1", "9" * 5000])
 def test_a_style_is_named_by_a_plain_number(style: str) -> None:
     assert cell(f'<c r="A1" s="{style}"><v>7</v></c>') == Cell("7", "number")

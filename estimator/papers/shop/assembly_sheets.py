@@ -28,6 +28,7 @@ _CLOSER_PT, _CLOSER_FROM = 36.5 * PT_PER_MM, 0.7
 _SMALLER = (1.0, 0.8, 0.65, 0.5)
 """What the drawings may shrink to so that a cabinet stands on one page."""
 _BETWEEN_PT = 5 * PT_PER_MM
+_MOST_OF_A_NOTE = 600
 _ABOVE_PT, _BELOW_PT = 6.0, 8.0
 _FRONT_WIDTH_PT, _FRONT_HEIGHT_PT = 45 * PT_PER_MM, 52 * PT_PER_MM
 
@@ -97,9 +98,15 @@ def _words(paper: ShopPaper, cabinet: Cabinet, parts: Sequence[Part]) -> list[st
         ", ".join(words for words in has if words),
         "" if cabinet.finished_ends == "none" else say(f"finished end {cabinet.finished_ends}"),
         say("in one cabinet", pieces=say.counted("pieces", pieces)),
-        say("its note", note=cabinet.note) if cabinet.note else "",
+        say("its note", note=_shown(cabinet.note)) if cabinet.note else "",
     ]
     return [line for line in lines if line]
+
+
+def _shown(note: str) -> str:
+    """A note as far as it finds room beside the drawings; the workbook has all of it."""
+    line = " ".join(note.split())
+    return line if len(line) <= _MOST_OF_A_NOTE else f"{line[:_MOST_OF_A_NOTE].rstrip()} …"
 
 
 def _laid_flat(paper: ShopPaper, parts: Sequence[Part], *, share: float = 1, with_ref: bool = False) -> list[Flowable]:
