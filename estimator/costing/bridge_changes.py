@@ -212,7 +212,7 @@ def row_name(row: Any, field: str, units: str) -> str:
         return f"{row.board}, {' x '.join(sizes)}"
     names = KEYS[field]
     found = [getattr(row, name) for name in names[: 2 if field in ("options", "construction", "merchant") else 1]]
-    return " ".join(str(name) for name in found if name) or f"row {getattr(row.at, 'number', '')}".strip()
+    return " ".join(str(name) for name in found if name) or f"row {row.at.number}"
 
 
 def _cells_of(row: Any, sheet: Sheet, units: str, field: str) -> tuple[CellChange, ...]:

@@ -10,6 +10,7 @@ from estimator.costing.banding.drying_table import times_on_the_day
 from estimator.costing.banding.timetable import timetable
 from estimator.model.decision import GlueBatch, GlueDay, GlueTask
 from estimator.model.exact import Fraction
+from estimator.model.gathering import listed
 from estimator.model.records import Job
 from estimator.model.taken import Part
 
@@ -52,10 +53,8 @@ def _glue_day(
         by_batch.setdefault(task.batch, []).append(task)
     shown = tuple(_shown(batch, by_batch[number]) for number, batch in enumerate(batches))
     near = [str(number) for number, one in enumerate(shown, 1) if one.open_used_share and one.open_used_share > OPEN_TIME_WARNING]
-    if len(near) == 1:
-        words = (*words, f"batch {near[0]} uses more than 75 % of its open time")
-    elif near:
-        words = (*words, f"batches {', '.join(near[:-1])} and {near[-1]} use more than 75 % of their open time")
+    if near:
+        words = (*words, _near_words(near))
     return GlueDay(
         batches=shown,
         tasks=tuple(tasks),
@@ -68,6 +67,17 @@ def _glue_day(
         why="",
         remarks=words,
     )
+
+
+def _near_words(numbers: Sequence[str]) -> str:
+    """Batches whose open time is nearly used up, by their numbers.
+
+    >>> _near_words(["3"]), _near_words(["1", "2", "4"])
+    ('batch 3 uses more than 75 % of its open time', 'batches 1, 2 and 4 use more than 75 % of their open time')
+    """
+    if len(numbers) == 1:
+        return f"batch {numbers[0]} uses more than 75 % of its open time"
+    return f"batches {listed(numbers)} use more than 75 % of their open time"
 
 
 def _waiting(tasks: Sequence[GlueTask], worker: int, day: Day) -> Fraction:
