@@ -20,7 +20,7 @@ WILD_SHARE = Fraction(1, 100)
 NEVER_WILD = Fraction(1, 4)
 """A row that lies no farther than this from its fit is never called wild, however well the others agree."""
 _ROUNDS = 40
-_FINE, _SHORT = 10**6, 10**9
+_FINE, _SHORT, _FINEST = 10**6, 10**9, 10**18
 _LEAST_OFF = Fraction(1, 10**4)
 NONE = Fraction(0)
 
@@ -59,6 +59,40 @@ class Fit:
     """Numbers of the rows left aside, the wildest first."""
 
 
+@dataclass(slots=True)
+class _Sums:
+    """Sums of products over the rows: what a fit is made from, and what a row can be taken out of again."""
+
+    squares: list[list[Fraction]]
+    """Of the shares, each column by each."""
+    products: list[Fraction]
+    """Of the shares and the ratio."""
+    whole: Fraction
+    """Of the ratio by itself."""
+
+    @classmethod
+    def over(cls, rows: Sequence[Row], weights: Sequence[int]) -> _Sums:
+        many = len(rows[0].shares)
+        sums = cls([[NONE] * many for _ in range(many)], [NONE] * many, NONE)
+        for row, weight in zip(rows, weights, strict=True):
+            sums.add(row, weight)
+        return sums
+
+    def add(self, row: Row, weight: int) -> None:
+        """A row more, or with a weight of -1 a row less."""
+        filled = [(j, share) for j, share in enumerate(row.shares) if share]
+        for j, share in filled:
+            line, pull = self.squares[j], weight * share
+            for k, other in filled:
+                line[k] += pull * other
+            self.products[j] += pull * row.ratio
+        self.whole += weight * row.ratio**2
+
+    def left(self, factors: Sequence[Fraction]) -> Fraction:
+        """What these factors leave over, squared and added up."""
+        return self.whole - sum((factor * product for factor, product in zip(factors, self.products, strict=True)), start=NONE)
+
+
 def least_squares(rows: Sequence[Row], weights: Sequence[int] | None = None) -> LeastSquares | None:
     """The factors for which the squares of what is left over add up to the least; None when the rows cannot tell them.
 
@@ -76,22 +110,12 @@ def least_squares(rows: Sequence[Row], weights: Sequence[int] | None = None) -> 
     Source: least-squares.
     """
     many = len(rows[0].shares)
-    table = [[*([NONE] * many), *(Fraction(int(j == k)) for k in range(many)), NONE] for j in range(many)]
-    weighed = list(zip(rows, weights or [1] * len(rows), strict=True))
-    for row, weight in weighed:
-        filled = [(j, share) for j, share in enumerate(row.shares) if share]
-        for j, share in filled:
-            line, pull = table[j], weight * share
-            for k, other in filled:
-                line[k] += pull * other
-            line[-1] += pull * row.ratio
-    products = [line[-1] for line in table]
+    sums = _Sums.over(rows, weights or [1] * len(rows))
+    table = [[*line, *(Fraction(int(j == k)) for k in range(many)), sums.products[j]] for j, line in enumerate(sums.squares)]
     if not _cleared(table, many):
         return None
     factors = tuple(line[-1] for line in table)
-    whole = sum((weight * row.ratio**2 for row, weight in weighed), start=NONE)
-    left = whole - sum((factor * product for factor, product in zip(factors, products, strict=True)), start=NONE)
-    return LeastSquares(factors, tuple(tuple(line[many : 2 * many]) for line in table), left, len(rows) - many)
+    return LeastSquares(factors, tuple(tuple(line[many : 2 * many]) for line in table), sums.left(factors), len(rows) - many)
 
 
 def _cleared(table: list[list[Fraction]], many: int) -> bool:
@@ -128,30 +152,77 @@ def robust_fit(rows: Sequence[Row], *, wild_share: Fraction = WILD_SHARE) -> Fit
     if whole is None or whole.freedom < 2:
         return None
     order = _farthest_first(rows)
-    best = Fit(whole, ())
     most = min(len(order), len(rows) // 3, whole.freedom - 2)
-    for many in range(1, most + 1):
-        without = set(order[:many])
-        rest = least_squares([row for i, row in enumerate(rows) if i not in without])
-        if rest is None:
-            break
-        if _is_wild(rows[order[many - 1]], rest, among=len(rows) - many + 1, wild_share=wild_share):
-            best = Fit(rest, tuple(order[:many]))
-    return best
+    last = _last_wild(rows, order[:most], freedom=whole.freedom, wild_share=wild_share)
+    if not last:
+        return Fit(whole, ())
+    aside = set(order[:last])
+    kept = least_squares([row for i, row in enumerate(rows) if i not in aside])
+    return Fit(kept, tuple(order[:last])) if kept else None
 
 
-def _is_wild(row: Row, rest: LeastSquares, *, among: int, wild_share: Fraction) -> bool:
-    """Whether a row lies farther from the others' fit than the farthest of so many may, and grossly.
+def _last_wild(rows: Sequence[Row], order: Sequence[int], *, freedom: int, wild_share: Fraction) -> int:
+    """How many of the farthest rows come up to the last wild one; none where none is wild.
 
-    (left over)^2  >  t^2 x variance x (1 + shares x inverse x shares),   t at 1 - 1 % / rows
+    Each row is taken out of the sums, and the fit of the rest is asked for no more than how far that row lies from it.
     """
-    off = _left(row, rest.factors)
+    if not order:
+        return 0
+    sums = _Sums.over(rows, [1] * len(rows))
+    # of all the limits below this is the lowest: the widest freedom, and a row among the fewest
+    lowest = standard_errors_for(1 - wild_share / (len(rows) - len(order) + 1), freedom=freedom - 1)
+    last = 0
+    for many, at in enumerate(order, 1):
+        sums.add(rows[at], -1)
+        errors_squared = _errors_squared(rows[at], sums, freedom=freedom - many)
+        if errors_squared is None:
+            break
+        among = len(rows) - many + 1
+        if errors_squared > lowest**2 and errors_squared > standard_errors_for(1 - wild_share / among, freedom=freedom - many) ** 2:
+            last = many
+    return last
+
+
+def _errors_squared(row: Row, rest: _Sums, *, freedom: int) -> Fraction | None:
+    """How many standard errors a row lies from the fit of the others, squared; 0 where it does not lie grossly off.
+
+        (left over)^2 / (variance x (1 + shares x inverse x shares))
+
+    None where the others cannot tell the columns apart.
+    """
+    solved = _solved(rest.squares, (rest.products, row.shares))
+    if solved is None:
+        return None
+    factors, pull = solved
+    off = _left(row, factors)
     if abs(off) <= NEVER_WILD * abs(row.ratio - off):
-        return False
-    filled = [(j, share) for j, share in enumerate(row.shares) if share]
-    reach = 1 + sum((a * b * rest.inverse[j][k] for j, a in filled for k, b in filled), start=NONE)
-    far = standard_errors_for(1 - wild_share / among, freedom=rest.freedom)
-    return off**2 > far**2 * rest.variance * reach
+        return NONE
+    reach = 1 + sum((share * one for share, one in zip(row.shares, pull, strict=True) if share), start=NONE)
+    spread = rest.left(factors) / freedom * reach
+    return off**2 / spread if spread else off**2 * _SHORT**2  # the others agree wholly: any row that is grossly off is wild
+
+
+def _solved(squares: Sequence[Sequence[Fraction]], wanted: Sequence[Sequence[Fraction]]) -> list[list[Fraction]] | None:
+    """For each wanted column the factors that the squares turn into it; None when the columns cannot be told apart."""
+    many = len(squares)
+    table = [[*line, *(column[j] for column in wanted)] for j, line in enumerate(squares)]
+    for j in range(many):
+        pivot = next((i for i in range(j, many) if table[i][j]), None)
+        if pivot is None:
+            return None
+        table[j], table[pivot] = table[pivot], table[j]
+        head = table[j]
+        for line in table[j + 1 :]:
+            if line[j]:
+                times = line[j] / head[j]
+                line[j:] = [value - times * own for value, own in zip(line[j:], head[j:], strict=True)]
+    found = [[NONE] * many for _ in wanted]
+    for j in reversed(range(many)):
+        line = table[j]
+        for factors, value in zip(found, line[many:], strict=True):
+            behind = sum((line[k] * factors[k] for k in range(j + 1, many) if line[k]), start=NONE)
+            factors[j] = (value - behind) / line[j]
+    return found
 
 
 def _farthest_first(rows: Sequence[Row]) -> list[int]:
@@ -165,10 +236,11 @@ def _farthest_first(rows: Sequence[Row]) -> list[int]:
     weights = [1] * len(rows)
     off = [NONE] * len(rows)
     for _ in range(_ROUNDS):
-        line = least_squares(rough, weights)
+        sums = _Sums.over(rough, weights)
+        line = _solved(sums.squares, (sums.products,))
         if line is None:
             return []  # at millionths the columns are one, though not at the decimals that came in: no row is farther off than another
-        factors = [_millionths(factor) for factor in line.factors]
+        factors = [_millionths(factor) for factor in line[0]]
         off = [abs(_left(row, factors)) for row in rough]
         weighed = [int(1 / max(one, _LEAST_OFF)) + 1 for one in off]
         if weighed == weights:
@@ -185,6 +257,11 @@ def shortened(row: Row) -> Row:
 
 def _at(value: Fraction, parts: int) -> Fraction:
     return Fraction(int(value * parts), parts) if value else NONE
+
+
+def _fine(value: Fraction) -> Fraction:
+    """At eighteen decimals: a sum over thousands of rows, each with a denominator of its own, would grow without end."""
+    return _at(value, _FINEST)
 
 
 def _millionths(value: Fraction) -> Fraction:
@@ -205,14 +282,14 @@ def doubts(rows: Sequence[Row], fit: LeastSquares) -> tuple[Fraction, ...]:
     (Fraction(1, 2),)
 
     Holds for: rows whose doubt is not alike too, where the common formula promises too much.
-    Error: a little on the wide side with few rows.
+    Error: a little on the wide side with few rows; each step to eighteen decimals.
     Source: heteroscedastic.
     """
     moved = [NONE] * len(fit.factors)
     for row in rows:
         pull = [sum((a * b for a, b in zip(line, row.shares, strict=True) if b), start=NONE) for line in fit.inverse]
-        reach = sum((a * b for a, b in zip(pull, row.shares, strict=True)), start=NONE)
+        reach = sum((a * b for a, b in zip(pull, row.shares, strict=True) if b), start=NONE)
         if reach < 1:
             off = _left(row, fit.factors) / (1 - reach)
-            moved = [so_far + (one * off) ** 2 for so_far, one in zip(moved, pull, strict=True)]
+            moved = [so_far + _fine(one * off) ** 2 for so_far, one in zip(moved, pull, strict=True)]
     return tuple(moved)
