@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from typing import Literal
 
 from estimator.costing.risk import square_root
-from estimator.costing.times.regression import LEVEL, Row, doubts, robust_fit
+from estimator.costing.times.regression import LEVEL, Row, doubts
 from estimator.costing.times.step_times import LEAST_ROWS
 from estimator.costing.times.student import standard_errors_for
+from estimator.costing.times.wild_rows import robust_fit
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.times import MaterialUse

@@ -1,4 +1,4 @@
-"""Rows of shares and a ratio in, the factor of each column out: least squares with wild rows named and left aside, and an interval.
+"""Rows of shares and a ratio in, the factor of each column out: least squares, and how far each factor may be doubted.
 
 A row says: of the minutes that were reckoned with, these shares were for these steps, and in truth it took so many times the
 whole. What is sought is each step's own factor. Because every row is taken relative to what was reckoned, a long day and a short
@@ -9,19 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from estimator.costing.times.student import standard_errors_for
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 
 LEVEL = Fraction(9, 10)
 """How often the interval holds the truth, over many fits."""
-WILD_SHARE = Fraction(1, 100)
-"""How often a set of sound rows may have one called wild by chance."""
-NEVER_WILD = Fraction(1, 4)
-"""A row that lies no farther than this from its fit is never called wild, however well the others agree."""
-_ROUNDS = 40
-_FINE, _SHORT, _FINEST = 10**6, 10**9, 10**18
-_LEAST_OFF = Fraction(1, 10**4)
+_SHORT, _FINEST = 10**9, 10**18
 NONE = Fraction(0)
 
 
@@ -50,17 +43,8 @@ class LeastSquares:
         return self.square_sum / self.freedom
 
 
-@dataclass(frozen=True, slots=True)
-class Fit:
-    """The fit of the rows that were kept, and which were not."""
-
-    squares: LeastSquares
-    wild: tuple[int, ...]
-    """Numbers of the rows left aside, the wildest first."""
-
-
 @dataclass(slots=True)
-class _Sums:
+class Sums:
     """Sums of products over the rows: what a fit is made from, and what a row can be taken out of again."""
 
     squares: list[list[Fraction]]
@@ -71,7 +55,7 @@ class _Sums:
     """Of the ratio by itself."""
 
     @classmethod
-    def over(cls, rows: Sequence[Row], weights: Sequence[int]) -> _Sums:
+    def over(cls, rows: Sequence[Row], weights: Sequence[int]) -> Sums:
         many = len(rows[0].shares)
         sums = cls([[NONE] * many for _ in range(many)], [NONE] * many, NONE)
         for row, weight in zip(rows, weights, strict=True):
@@ -110,7 +94,7 @@ def least_squares(rows: Sequence[Row], weights: Sequence[int] | None = None) -> 
     Source: least-squares.
     """
     many = len(rows[0].shares)
-    sums = _Sums.over(rows, weights or [1] * len(rows))
+    sums = Sums.over(rows, weights or [1] * len(rows))
     table = [[*line, *(Fraction(int(j == k)) for k in range(many)), sums.products[j]] for j, line in enumerate(sums.squares)]
     if not _cleared(table, many):
         return None
@@ -134,75 +118,12 @@ def _cleared(table: list[list[Fraction]], many: int) -> bool:
     return True
 
 
-def _left(row: Row, factors: Sequence[Fraction]) -> Fraction:
+def left_over(row: Row, factors: Sequence[Fraction]) -> Fraction:
+    """How far a row's ratio lies above what the factors make of its shares."""
     return row.ratio - sum((share * factor for share, factor in zip(row.shares, factors, strict=True) if share), start=NONE)
 
 
-def robust_fit(rows: Sequence[Row], *, wild_share: Fraction = WILD_SHARE) -> Fit | None:
-    """Least squares of the rows without the wild ones; None when the rows cannot tell the columns apart, or are too few.
-
-    Rows are put in the order of how far they lie from the line of least absolute differences, on which a few wild rows have no
-    pull. From the farthest inward each is held against the rows nearer than it: it is wild when it lies farther from their fit
-    than the t distribution allows for the farthest of so many. All rows from the farthest to the last wild one are left aside
-    (so two wild rows cannot hide each other); what is asked of a row is what the generalised extreme studentised deviate test asks.
-
-    Source: extreme-deviate.
-    """
-    whole = least_squares(rows)
-    if whole is None or whole.freedom < 2:
-        return None
-    order = _farthest_first(rows)
-    most = min(len(order), len(rows) // 3, whole.freedom - 2)
-    last = _last_wild(rows, order[:most], freedom=whole.freedom, wild_share=wild_share)
-    if not last:
-        return Fit(whole, ())
-    aside = set(order[:last])
-    kept = least_squares([row for i, row in enumerate(rows) if i not in aside])
-    return Fit(kept, tuple(order[:last])) if kept else None
-
-
-def _last_wild(rows: Sequence[Row], order: Sequence[int], *, freedom: int, wild_share: Fraction) -> int:
-    """How many of the farthest rows come up to the last wild one; none where none is wild.
-
-    Each row is taken out of the sums, and the fit of the rest is asked for no more than how far that row lies from it.
-    """
-    if not order:
-        return 0
-    sums = _Sums.over(rows, [1] * len(rows))
-    # of all the limits below this is the lowest: the widest freedom, and a row among the fewest
-    lowest = standard_errors_for(1 - wild_share / (len(rows) - len(order) + 1), freedom=freedom - 1)
-    last = 0
-    for many, at in enumerate(order, 1):
-        sums.add(rows[at], -1)
-        errors_squared = _errors_squared(rows[at], sums, freedom=freedom - many)
-        if errors_squared is None:
-            break
-        among = len(rows) - many + 1
-        if errors_squared > lowest**2 and errors_squared > standard_errors_for(1 - wild_share / among, freedom=freedom - many) ** 2:
-            last = many
-    return last
-
-
-def _errors_squared(row: Row, rest: _Sums, *, freedom: int) -> Fraction | None:
-    """How many standard errors a row lies from the fit of the others, squared; 0 where it does not lie grossly off.
-
-        (left over)^2 / (variance x (1 + shares x inverse x shares))
-
-    None where the others cannot tell the columns apart.
-    """
-    solved = _solved(rest.squares, (rest.products, row.shares))
-    if solved is None:
-        return None
-    factors, pull = solved
-    off = _left(row, factors)
-    if abs(off) <= NEVER_WILD * abs(row.ratio - off):
-        return NONE
-    reach = 1 + sum((share * one for share, one in zip(row.shares, pull, strict=True) if share), start=NONE)
-    spread = rest.left(factors) / freedom * reach
-    return off**2 / spread if spread else off**2 * _SHORT**2  # the others agree wholly: any row that is grossly off is wild
-
-
-def _solved(squares: Sequence[Sequence[Fraction]], wanted: Sequence[Sequence[Fraction]]) -> list[list[Fraction]] | None:
+def solved(squares: Sequence[Sequence[Fraction]], wanted: Sequence[Sequence[Fraction]]) -> list[list[Fraction]] | None:
     """For each wanted column the factors that the squares turn into it; None when the columns cannot be told apart."""
     many = len(squares)
     table = [[*line, *(column[j] for column in wanted)] for j, line in enumerate(squares)]
@@ -225,47 +146,19 @@ def _solved(squares: Sequence[Sequence[Fraction]], wanted: Sequence[Sequence[Fra
     return found
 
 
-def _farthest_first(rows: Sequence[Row]) -> list[int]:
-    """Numbers of the rows that lie far off at all, farthest from the line of least absolute differences first.
-
-    Least squares over and over, each row weighed by one over how far it lay off, comes to that line. Only an order is asked for,
-    so millionths will do.
-    """
-    rough = [Row(tuple(_millionths(share) for share in row.shares), _millionths(row.ratio)) for row in rows]
-    factors: list[Fraction] = []
-    weights = [1] * len(rows)
-    off = [NONE] * len(rows)
-    for _ in range(_ROUNDS):
-        sums = _Sums.over(rough, weights)
-        line = _solved(sums.squares, (sums.products,))
-        if line is None:
-            return []  # at millionths the columns are one, though not at the decimals that came in: no row is farther off than another
-        factors = [_millionths(factor) for factor in line[0]]
-        off = [abs(_left(row, factors)) for row in rough]
-        weighed = [int(1 / max(one, _LEAST_OFF)) + 1 for one in off]
-        if weighed == weights:
-            break
-        weights = weighed
-    far = [i for i, row in enumerate(rough) if 2 * off[i] > NEVER_WILD * abs(row.ratio - _left(row, factors))]
-    return sorted(far, key=lambda i: (-off[i], i))
-
-
 def shortened(row: Row) -> Row:
     """The row at nine decimals, so that sums over hundreds of rows stay short; what is told apart must be told before."""
-    return Row(tuple(_at(share, _SHORT) for share in row.shares), _at(row.ratio, _SHORT))
+    return Row(tuple(at_parts(share, parts=_SHORT) for share in row.shares), at_parts(row.ratio, parts=_SHORT))
 
 
-def _at(value: Fraction, parts: int) -> Fraction:
+def at_parts(value: Fraction, *, parts: int) -> Fraction:
+    """A value in whole parts of one, what is beyond them cut off."""
     return Fraction(int(value * parts), parts) if value else NONE
 
 
 def _fine(value: Fraction) -> Fraction:
     """At eighteen decimals: a sum over thousands of rows, each with a denominator of its own, would grow without end."""
-    return _at(value, _FINEST)
-
-
-def _millionths(value: Fraction) -> Fraction:
-    return _at(value, _FINE)
+    return at_parts(value, parts=_FINEST)
 
 
 def doubts(rows: Sequence[Row], fit: LeastSquares) -> tuple[Fraction, ...]:
@@ -290,6 +183,6 @@ def doubts(rows: Sequence[Row], fit: LeastSquares) -> tuple[Fraction, ...]:
         pull = [sum((a * b for a, b in zip(line, row.shares, strict=True) if b), start=NONE) for line in fit.inverse]
         reach = sum((a * b for a, b in zip(pull, row.shares, strict=True) if b), start=NONE)
         if reach < 1:
-            off = _left(row, fit.factors) / (1 - reach)
+            off = left_over(row, fit.factors) / (1 - reach)
             moved = [so_far + _fine(one * off) ** 2 for so_far, one in zip(moved, pull, strict=True)]
     return tuple(moved)

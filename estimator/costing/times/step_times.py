@@ -10,8 +10,9 @@ from dataclasses import replace
 
 from estimator.costing.risk import square_root
 from estimator.costing.times.entangled import merged_until_told_apart, taken_as_one
-from estimator.costing.times.regression import LEVEL, Row, doubts, robust_fit, shortened
+from estimator.costing.times.regression import LEVEL, Row, doubts, shortened
 from estimator.costing.times.student import standard_errors_for
+from estimator.costing.times.wild_rows import robust_fit
 from estimator.costing.work import step_standard_min
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction

@@ -16,8 +16,9 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from estimator.costing.times import step_times as fitting
-from estimator.costing.times.regression import Fit, least_squares
+from estimator.costing.times.regression import least_squares
 from estimator.costing.times.step_times import step_times
+from estimator.costing.times.wild_rows import Fit
 from estimator.model.exact import Fraction
 from estimator.model.shop_records import Step
 from estimator.model.times import Observed, StepCount

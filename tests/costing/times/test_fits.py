@@ -6,9 +6,10 @@ import re
 
 import pytest
 
-from estimator.costing.times.regression import LEVEL, Row, doubts, least_squares, robust_fit
+from estimator.costing.times.regression import LEVEL, Row, doubts, least_squares
 from estimator.costing.times.step_times import minutes_without, step_times
 from estimator.costing.times.student import share_within, standard_errors_for
+from estimator.costing.times.wild_rows import robust_fit
 from estimator.costing.work import standard_min
 from estimator.model.exact import Fraction
 from tests.costing.times.simulated_logs import NOISES, SHOP, simulate, tally, with_wild_rows_left_in

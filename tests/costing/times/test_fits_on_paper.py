@@ -6,18 +6,9 @@ import pytest
 
 from estimator.costing.times.entangled import merged_until_told_apart, taken_as_one
 from estimator.costing.times.material import JobUse, material_use
-from estimator.costing.times.regression import (
-    LeastSquares,
-    Row,
-    _errors_squared,
-    _farthest_first,
-    _Sums,
-    doubts,
-    least_squares,
-    robust_fit,
-    shortened,
-)
+from estimator.costing.times.regression import LeastSquares, Row, Sums, doubts, least_squares, shortened
 from estimator.costing.times.student import share_within, standard_errors_for
+from estimator.costing.times.wild_rows import _errors_squared, _farthest_first, robust_fit
 from estimator.model.exact import Fraction
 
 F = Fraction
@@ -108,15 +99,15 @@ def beyond_the_farthest_of_five(row: Row, squares: list[list[Fraction]], factors
     """Whether a row lies more than 2.132 standard errors from a fit of four degrees of freedom that leaves so much over."""
     products = [sum((one * factor for one, factor in zip(line, factors, strict=True)), F(0)) for line in squares]
     whole = left + sum((factor * product for factor, product in zip(factors, products, strict=True)), F(0))
-    errors_squared = _errors_squared(row, _Sums(squares, products, whole), freedom=4)
+    errors_squared = _errors_squared(row, Sums(squares, products, whole), freedom=4)
     assert errors_squared is not None
     return errors_squared > standard_errors_for(F(9, 10), freedom=4) ** 2
 
 
 def test_a_row_taken_out_of_the_sums_was_never_there() -> None:
-    sums = _Sums.over(TWO, [1, 1, 1])
+    sums = Sums.over(TWO, [1, 1, 1])
     sums.add(TWO[2], -1)
-    assert sums == _Sums.over(TWO[:2], [1, 1])
+    assert sums == Sums.over(TWO[:2], [1, 1])
 
 
 def test_a_row_that_is_grossly_off_where_the_others_agree_wholly_is_wild() -> None:
