@@ -4,14 +4,22 @@ from collections.abc import Callable, Iterator
 from datetime import date
 from functools import partial
 
+from estimator.costing.price_remarks import (
+    deposit_over_cap,
+    least_price_kept,
+    percent,
+    rounded_too_far,
+    shares_typed_as_money,
+    sold_at_a_loss,
+    target_on_no_line,
+)
 from estimator.costing.roll_ends import roll_remarks
 from estimator.costing.routes import words_of
 from estimator.costing.sag import CREEP, sag_limit_mm, shelf_sag_mm
 from estimator.model.exact import Fraction
 from estimator.model.problems import Alike, Place, Remark
 from estimator.model.results import Estimate
-from estimator.model.shop_records import Money, Share
-from estimator.model.units import decimal_text, length_words, money_text
+from estimator.model.units import length_words, money_text
 
 OPEN_TIME_WARNING = Fraction(3, 4)
 RIGID_BAND_MM = 2
@@ -20,11 +28,6 @@ SAG_TOGETHER = f"shelves of {{refs}} sag in time when fully loaded, the worst th
 OLD_TOGETHER = (
     "the prices of {names} were old on the quote date, the oldest that of {worst}: ask for them anew, and type the day under Priced on"
 )
-
-
-def percent(share: Fraction) -> str:
-    """A share in words: 0.175 is 17.5 %."""
-    return f"{decimal_text(share * 100, places=1)} %"
 
 
 def remarks_on(estimate: Estimate) -> tuple[Remark, ...]:
@@ -60,77 +63,6 @@ def banding_not_used(estimate: Estimate) -> Iterator[Remark]:
         if name and name.casefold() not in used:
             words = f"{name} is to be sent, but this job does not use it: look at its name, or take it out"
             yield Remark(estimate.job.terms.at.place("Banding"), words)
-
-
-def deposit_over_cap(estimate: Estimate) -> Iterator[Remark]:
-    cap, price = estimate.job.terms.deposit_cap, estimate.price
-    if cap is None or not price.instalments:
-        return
-    most = price.gross * cap.of_one if isinstance(cap, Share) else cap.amount
-    first = price.instalments[0]
-    if first.amount > most:
-        currency = estimate.job.terms.currency
-        paid, cap_words = money_text(first.amount, currency=currency), money_text(most, currency=currency)
-        if cap_words == paid:  # half a cent: rounded, the two would read the same
-            cap_words = decimal_text(most)
-        yield Remark(
-            estimate.job.terms.at.place("Deposit cap"),
-            f"the first payment, {paid}, is above the cap of {cap_words}; "
-            "local law decides, and the first share of Payment schedule can be lowered",
-        )
-
-
-def shares_typed_as_money(estimate: Estimate) -> Iterator[Remark]:
-    """An amount below one of a currency where a share may stand as well: 0.05 is 5 cents, and 5 % was meant, most likely."""
-    terms = estimate.job.terms
-    for header, typed in (("Discount", terms.discount), ("Deposit cap", terms.deposit_cap)):
-        if isinstance(typed, Money) and 0 < typed.amount < 1:
-            amount = decimal_text(typed.amount)
-            words = f"{header} is {amount} {terms.currency}, an amount of money: where a share is meant, type {percent(typed.amount)}"
-            yield Remark(terms.at.place(header), words)
-
-
-def least_price_kept(estimate: Estimate) -> Iterator[Remark]:
-    terms, price = estimate.job.terms, estimate.price
-    place = terms.at.place("Least price")
-    if price.least_price_holds:
-        yield Remark(place, "the least price holds: cost and margin alone would ask for less")
-    before_delivery = price.net - price.delivery
-    if not terms.least_price or before_delivery >= terms.least_price:
-        return
-    if price.discount:
-        yield Remark(place, "after the discount the job is priced below the least price: change Discount or Least price")
-    else:
-        comes_to = f"the job comes to {money_text(before_delivery, currency=terms.currency)}, below the least price"
-        yield Remark(place, f"with the price of each line rounded, {comes_to}: make it a little higher")
-
-
-def sold_at_a_loss(estimate: Estimate) -> Iterator[Remark]:
-    """A price before tax that does not bring the cost back, what was bought to be sold at its own price included."""
-    terms, price = estimate.job.terms, estimate.price
-    own = sum((one.qty * (one.cost_each or 0) for one in estimate.job.extras if one.price_each is not None), start=Fraction(0))
-    cost = estimate.cost.base + own
-    if price.net < cost:
-        net, spent, lost = (money_text(amount, currency=terms.currency) for amount in (price.net, cost, cost - price.net))
-        place = terms.at.place("Discount" if price.discount else "Margin" if terms.margin_share is not None else "Markup")
-        yield Remark(place, f"the job loses {lost}: it brings {net} before tax and costs {spent} with its contingency")
-
-
-def target_on_no_line(estimate: Estimate) -> Iterator[Remark]:
-    """Lines share the target by what each costs on its own: where none costs anything, none can carry it."""
-    price = estimate.price
-    if price.target and not any(line.prime for line in price.lines):
-        target = money_text(price.target, currency=estimate.job.terms.currency)
-        words = f"no line of the quote costs anything by itself, so none carries its share of the {target} that the job must bring"
-        used = [row for row in estimate.job.boards if row.board in {use.board for use in estimate.boards}]
-        if used:
-            yield Remark(used[0].at.place("Price"), f"{words}: give boards, fittings or steps their price and minutes")
-        elif estimate.job.extras:
-            where = estimate.job.extras[0].at.place("Price each")
-            yield Remark(where, f"{words}: every line has a price of its own, which does not rise with the work")
-        else:
-            where = estimate.job.cabinets[0].at.place("Kind")
-            yield Remark(where, f"{words}: the kinds of its cabinets have no parts. Look at their Count in Construction")
 
 
 def old_prices(estimate: Estimate) -> Iterator[Remark]:
@@ -245,6 +177,7 @@ RULES: tuple[Callable[[Estimate], Iterator[Remark]], ...] = (
     deposit_over_cap,
     shares_typed_as_money,
     least_price_kept,
+    rounded_too_far,
     sold_at_a_loss,
     target_on_no_line,
     counts_without_parts,

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from estimator.costing.remarks import deposit_over_cap, percent
+from estimator.costing.price_remarks import deposit_over_cap, percent, rounded_too_far
 from estimator.model.exact import Fraction
 from estimator.model.shop_records import Money, Share
 from tests.samples import estimate_of
@@ -36,3 +36,19 @@ def test_without_instalments_nothing_is_above_a_cap() -> None:
 
 def test_a_share_in_words() -> None:
     assert [percent(F(share)) for share in ("0.175", "0.3333", "1")] == ["17.5 %", "33.3 %", "100 %"]
+
+
+@pytest.mark.parametrize(
+    ("gross", "rounding", "words"),
+    [
+        ("105", "5", None), ("95", "-5", None), ("180", "0.35", None),
+        ("105.01", "5.01", "moves it by 5.01, from 100.00 to 105.01"),
+        ("94.99", "-5.01", "moves it by 5.01, from 100.00 to 94.99"),
+        ("0", "-179.65", "moves it by 179.65, from 179.65 to 0.00"),
+    ],
+)  # fmt: skip
+def test_a_total_that_is_moved_by_more_than_a_twentieth(gross: str, rounding: str, words: str | None) -> None:
+    plain = estimate_of("one-cabinet")
+    job = replace(plain.job, terms=replace(plain.job.terms, round_total_to=F(400)))
+    said = [remark.words for remark in rounded_too_far(replace(plain, job=job, price=replace(plain.price, gross=F(gross), rounding=F(rounding))))]
+    assert said == ([] if words is None else [f"rounding the total to 400 {words}: look whether a smaller step is meant"])

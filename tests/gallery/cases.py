@@ -33,6 +33,7 @@ A discount that is meant as a share | Job B16 0.05
 A least price that holds | Job A29 Least price; Job B29 9000
 A discount that goes below the least price | Job A29 Least price; Job B29 9000; Job B16 10 %
 Rounded lines that go below the least price | Extras G2; Job A29 Least price; Job B29 9000; Job B16; Job B21
+A total that is rounded too far | Job B21 5000
 A price below the cost | Job B16 60 %
 A price that no line carries | Boards E2 0; Boards E3 0; Boards E4 0; Boards E5 0; Edgings E2 0; Edgings E3 0; Edgings E4 0; Fittings F2 0; Fittings F3 0; Work F2 0; Work I2; Work J2; Work F3 0; Extras E3 0; Extras F3
 A price that is old | Boards M2 date:2029-01-10
