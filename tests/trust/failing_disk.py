@@ -52,9 +52,9 @@ def price(job: Path, out: Path, *injected: str) -> Failed:
 
 
 def failures(job: Path, out: Path, *, every: int) -> Iterator[Failed]:
-    """One run for each call that fails."""
-    for call, most in CALLS.items():
-        for error in ERRORS:
+    """One run for each call that fails; where not every call is tried, the kinds of errors take turns."""
+    for at, (call, most) in enumerate(CALLS.items()):
+        for error in ERRORS if every == 1 else (ERRORS[at % len(ERRORS)],):
             for when in range(1, most + 1, every):
                 yield price(job, out, f"inject={call}:error={error}:when={when}")
 
