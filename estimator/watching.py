@@ -72,6 +72,8 @@ def jobs_touched(changed: Iterable[Path], *, folder: Path, out: Path, shop: Path
         and out.resolve() not in path.resolve().parents
         and path.exists()
     }
+    if not books:
+        return []  # most glances see nothing saved, or our own papers: no workbook is opened for them
     files = [(path, is_job) for path, is_job in job_files([folder], besides=out) if not path.name.startswith("~$")]
     jobs = {path.resolve() for path, is_job in files if is_job or not zipfile.is_zipfile(path)}  # a half-saved one may be a job
     serving_all = shop is not None and shop.resolve() in books

@@ -14,6 +14,7 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
+from estimator import watching
 from estimator.telling import moved
 from estimator.watching import jobs_touched
 
@@ -88,6 +89,16 @@ def test_a_price_book_elsewhere_serves_all_jobs(jobs: Path, tmp_path: Path) -> N
     shutil.copy(HOUSE / "workbooks" / "shop.xlsx", shop)
     assert [path.name for path in jobs_touched([shop], folder=jobs, out=jobs / "reports", shop=shop)] == ["street.xlsx"]
     assert jobs_touched([shop], folder=jobs, out=jobs / "reports", shop=None) == []
+
+
+def test_a_glance_that_sees_no_save_opens_no_workbook(jobs: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    looked: list[Path] = []
+    monkeypatch.setattr(watching, "job_files", lambda paths, **_: looked.extend(paths) or [])
+    assert jobs_touched([], folder=jobs, out=jobs / "reports", shop=None) == []
+    assert jobs_touched([jobs / "notes.txt"], folder=jobs, out=jobs / "reports", shop=None) == []
+    assert looked == []
+    jobs_touched([jobs / "street.xlsx"], folder=jobs, out=jobs / "reports", shop=None)
+    assert looked == [jobs]
 
 
 def test_what_moved_is_said_with_its_sign() -> None:
