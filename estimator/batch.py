@@ -6,19 +6,16 @@ Each workbook is read, estimated, printed and written on its own; one that is re
 from __future__ import annotations
 
 import errno
-import os
 import traceback
-from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import ExitStack, nullcontext
 from dataclasses import fields, is_dataclass, replace
-from hashlib import sha256
 from pathlib import Path
 from typing import Any, cast
 
 from estimator.beside import beside, packed, unpacked
 from estimator.costing.estimate import Options, estimate_job, option_of, option_rows, problems_of
-from estimator.job_files import FILLED_IN, job_paths
+from estimator.job_files import FILLED_IN, job_paths, names_of_folders
 from estimator.made_from import KEY, priced_before, prints_of, with_logo
 from estimator.model.dataclass import dataclass
 from estimator.model.problems import Place, Problem
@@ -173,26 +170,8 @@ def tasks_for(
     named = {path for path in paths if not path.is_dir()}
     return [
         Task(path, out / name, shop, words, again=again or path in named, alone=len(jobs) == 1)
-        for path, name in zip(jobs, _names_of_folders(jobs), strict=True)
+        for path, name in zip(jobs, names_of_folders(jobs), strict=True)
     ]
-
-
-def _names_of_folders(jobs: Sequence[Path]) -> list[str]:
-    """A folder for each job by its name; where some computer would take two for one, the name of its own folder comes before it,
-    and a sign of its whole path behind it if that is not enough.
-    """
-    names = [folder_name(path.stem) for path in jobs]
-    for mark in (lambda _: "", _sign_of):
-        many = Counter(name.casefold() for name in names)
-        names = [
-            name if many[name.casefold()] == 1 else folder_name(f"{path.parent.name} {path.stem}{mark(path)}")
-            for path, name in zip(jobs, names, strict=True)
-        ]
-    return names
-
-
-def _sign_of(path: Path) -> str:
-    return f" {sha256(os.fsencode(path.resolve())).hexdigest()[:8]}"
 
 
 def price_many(paths: Sequence[Path], *, out: Path, shop: Path | None = None, words: Path | None = None) -> Iterator[Outcome]:

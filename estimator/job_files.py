@@ -1,9 +1,13 @@
-"""The workbooks that a run is about: files and folders that were named go in; every job workbook among and below them comes out."""
+"""The workbooks that a run is about: files and folders that were named go in; every job workbook among and below them comes out,
+and the name of the folder of its papers."""
 
 import os
+from collections import Counter
 from collections.abc import Iterator, Sequence
+from hashlib import sha256
 from pathlib import Path
 
+from estimator.papers.files import folder_name
 from estimator.reading.workbook import is_job_workbook
 from estimator.sent import ESTIMATE
 
@@ -36,3 +40,21 @@ def _below(folder: Path) -> Iterator[Path]:
             ours = path.stem == FILLED_IN and ESTIMATE in files
             if path.suffix.lower() in (".xlsx", ".xlsm") and not ours:
                 yield path
+
+
+def names_of_folders(jobs: Sequence[Path]) -> list[str]:
+    """A folder for each job by its name; where some computer would take two for one, the name of its own folder comes before it,
+    and a sign of its whole path behind it if that is not enough.
+    """
+    names = [folder_name(path.stem) for path in jobs]
+    for mark in (lambda _: "", _sign_of):
+        many = Counter(name.casefold() for name in names)
+        names = [
+            name if many[name.casefold()] == 1 else folder_name(f"{path.parent.name} {path.stem}{mark(path)}")
+            for path, name in zip(jobs, names, strict=True)
+        ]
+    return names
+
+
+def _sign_of(path: Path) -> str:
+    return f" {sha256(os.fsencode(path.resolve())).hexdigest()[:8]}"

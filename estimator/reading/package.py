@@ -5,7 +5,6 @@ A workbook may come by e-mail. What is not a table (macros, links to other files
 
 from __future__ import annotations
 
-import re
 import zipfile
 from collections.abc import Callable
 from dataclasses import field
@@ -13,6 +12,7 @@ from pathlib import Path
 from xml.parsers import expat
 
 from estimator.model.dataclass import dataclass
+from estimator.model.written import is_known_encoding
 
 MOST_ENTRIES = 4_000
 MOST_UNPACKED_BYTES = 250_000_000
@@ -23,8 +23,6 @@ MOST_ELEMENTS = 3_000_000
 MOST_TOKEN_BYTES = 1_000_000
 """Of one tag with its attributes, or one comment: the parser begins such a piece anew with every chunk until its end is there."""
 _CHUNK = 1 << 16
-_LETTERS = re.compile(r"utf-?(8|16)|(us-)?ascii|iso-8859-\d{1,2}|latin-?1|(windows-|cp)125\d", re.IGNORECASE)
-"""The encodings that spreadsheet programs and their neighbours write; every other name would be looked up among Python's codecs."""
 
 StartElement = Callable[[str, dict[str, str]], None]
 EndElement = Callable[[str], None]
@@ -136,7 +134,7 @@ def _parser(package: Package, *, start: StartElement, end: EndElement | None, ch
         raise Unfit("a workbook with a document type inside, which no spreadsheet program writes", DAMAGED)
 
     def known_letters(_version: str, encoding: str | None, _standalone: int) -> None:
-        if encoding is not None and not _LETTERS.fullmatch(encoding):
+        if encoding is not None and not is_known_encoding(encoding):
             raise Unfit(f"a damaged workbook: a part of it says that its letters are of the kind {encoding[:20]}", DAMAGED)
 
     parser.XmlDeclHandler = known_letters

@@ -6,6 +6,7 @@ from dataclasses import field
 from typing import Literal, NamedTuple
 
 from estimator.model.dataclass import dataclass
+from estimator.model.written import COLUMN_LETTERS
 from estimator.reading.number_formats import Shows
 
 MOST_TEXT = 5_000
@@ -35,8 +36,6 @@ class RawSheet:
 
 
 _LETTERS = {letter: number for number, letter in enumerate("ABCDEFGHIJKLMNOPQRSTUVWXYZ", start=1)}
-_MOST_LETTERS = 6
-"""Three name the last column that there is; more than that is beyond every sheet, whatever follows."""
 
 
 def column_number(reference: str) -> int:
@@ -46,7 +45,7 @@ def column_number(reference: str) -> int:
     (3, 27)
     """
     number = 0
-    for sign in reference[:_MOST_LETTERS]:
+    for sign in reference[:COLUMN_LETTERS]:
         value = _LETTERS.get(sign)
         if value is None:
             break

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from estimator.model.written import counted
 from estimator.reading.number_formats import Shows
 from estimator.reading.package import DAMAGED, Enough, Package, Unfit
 from estimator.reading.raw_cells import MOST_TEXT, Cell, Holds, RawSheet, column_number
@@ -12,6 +13,8 @@ MOST_CELLS = 400_000
 MOST_COLUMNS = 700
 MOST_TEXTS = 400_000
 BLANK_ROWS_BEFORE_THE_END = 2_000
+_DIGITS = 8
+"""Of a row, a style or a text by its number."""
 _MOST_MERGED_CELLS = 100_000
 _MOST_MERGED_LOOKED_AT = 10_000
 _MOST_MERGED_ROWS = 2_000_000
@@ -142,7 +145,7 @@ class _SheetReader:
             self.pieces.append(text)
 
     def _start_row(self, attributes: dict[str, str]) -> None:
-        number = _counted(attributes.get("r", ""))
+        number = counted(attributes.get("r"), most_digits=_DIGITS)
         self.row = self.row + 1 if number is None else number
         self.column, self.cells = 0, {}
         if attributes.get("hidden", "0") in ("1", "true"):
@@ -172,7 +175,7 @@ class _SheetReader:
         if holds != "text":
             text = text.strip()
         if self.kind == "s":
-            number = _counted(text.strip())
+            number = counted(text.strip(), most_digits=_DIGITS)
             if number is None or number >= len(self.texts):
                 raise Unfit("a damaged workbook: a cell points to a text that is not there", DAMAGED)
             text = self.texts[number]
@@ -187,13 +190,8 @@ class _SheetReader:
         return Cell(text, holds, self._style_shows(), self.formula)
 
     def _style_shows(self) -> Shows:
-        number = _counted(self.style)
+        number = counted(self.style, most_digits=_DIGITS)
         return self.shows[number] if number is not None and number < len(self.shows) else ""
-
-
-def _counted(text: str) -> int | None:
-    """A number that counts from 0, as files write it; None for all else that Python would take for one, such as -1 and ٣."""
-    return int(text) if len(text) < 9 and text.isascii() and text.isdigit() else None
 
 
 _RANGE = re.compile(r"([A-Z]{1,3})(\d{1,7}):([A-Z]{1,3})(\d{1,7})")

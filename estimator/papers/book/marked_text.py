@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 
 from estimator.model.dataclass import dataclass
+from estimator.model.written import is_known_encoding
 from estimator.papers.book.refused import Refused
 
 DEEPEST = 3   # root, its children and theirs: no place that we edit lies deeper
@@ -21,8 +22,6 @@ _TAG = re.compile(
 _SILENT = re.compile(r"<!\[CDATA\[(.*?)\]\]>|<!--.*?-->|<\?.*?\?>", re.DOTALL)
 _ATTRIBUTE = re.compile(r"([^\s=]+)\s*=\s*(?:\"([^\"]*)\"|'([^']*)')")
 _DECLARED = re.compile(rb"""^\s*<\?xml[^>]*?\sencoding\s*=\s*["']([A-Za-z0-9._-]+)["']""")
-_KNOWN = re.compile(r"utf-?(8|16)|(us-)?ascii|iso-8859-\d{1,2}|latin-?1|(windows-|cp)125\d", re.IGNORECASE)
-"""The encodings that spreadsheet programs and their neighbours write; Python knows many that are no letters at all."""
 _REFERENCE = re.compile(r"&(?:#([0-9]{1,9})|#[xX]([0-9a-fA-F]{1,8})|(\w+));")
 _NAMED = {"amp": "&", "lt": "<", "gt": ">", "quot": '"', "apos": "'"}
 
@@ -158,15 +157,6 @@ def set_attributes(marked: Marked, element: Element, values: Mapping[str, str | 
     return Edit(element.start, element.inner, with_attributes(opening, element.name, values))
 
 
-def counted(words: str | None) -> int | None:
-    """A number that counts, as programs write it; None for all else that Python would take for one, such as ³ and ٣.
-
-    >>> counted("12"), counted("³"), counted("-1"), counted(None)
-    (12, None, None, None)
-    """
-    return int(words) if words and len(words) <= 10 and words.isascii() and words.isdigit() else None
-
-
 def escape(words: str) -> str:
     """Words as they may stand in XML, between quotes too."""
     return words.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;").replace('"', "&quot;")
@@ -195,7 +185,7 @@ def _decode(content: bytes) -> tuple[str, str] | None:
     else:
         declared = _DECLARED.match(content.removeprefix(b"\xef\xbb\xbf"))
         encoding = declared[1].decode("ascii") if declared else "utf-8"
-        if not _KNOWN.fullmatch(encoding):
+        if not is_known_encoding(encoding):
             return None
     try:
         return content.decode(encoding), encoding

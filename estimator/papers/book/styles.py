@@ -10,12 +10,12 @@ from collections.abc import Callable, Iterable
 from dataclasses import field
 
 from estimator.model.dataclass import dataclass
+from estimator.model.written import counted
 from estimator.papers.book.marked_text import (
     Edit,
     Element,
     Marked,
     append,
-    counted,
     edited,
     encode,
     escape,

@@ -3,7 +3,8 @@
 from collections.abc import Iterable
 
 from estimator.model.dataclass import dataclass
-from estimator.papers.book.marked_text import Element, Marked, counted
+from estimator.model.written import counted
+from estimator.papers.book.marked_text import Element, Marked
 from estimator.papers.book.names import MARK, mark_text
 from estimator.papers.book.package import (
     STRICT,

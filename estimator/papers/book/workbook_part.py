@@ -8,12 +8,12 @@ import functools
 from collections.abc import Collection, Mapping, Sequence
 
 from estimator.model.dataclass import dataclass
+from estimator.model.written import counted
 from estimator.papers.book.marked_text import (
     Edit,
     Element,
     Marked,
     append,
-    counted,
     edited,
     encode,
     escape,

@@ -11,14 +11,12 @@ from functools import cached_property
 from typing import NamedTuple
 from xml.parsers import expat
 
-from estimator.papers.book.marked_text import counted
+from estimator.model.written import COLUMN_LETTERS, counted
 from estimator.papers.book.package import Package
 from estimator.papers.book.refused import Refused
 from estimator.papers.book.users_book import UsersBook, open_users_book
 from estimator.papers.book.zipped import unpack
 
-_MOST_LETTERS = 6
-"""Three name the last column that there is; more than that is beyond every sheet, whatever follows."""
 _PERCENTS = frozenset({"9", "10"})
 _DATES = frozenset(str(number) for number in (*range(14, 23), *range(27, 37), 45, 46, 47, *range(50, 59)))
 
@@ -216,7 +214,7 @@ def _number(words: str) -> int:
 
 def _column(reference: str) -> int:
     number = 0
-    for sign in reference[:_MOST_LETTERS]:
+    for sign in reference[:COLUMN_LETTERS]:
         if sign.isdigit():
             break
         number = number * 26 + ord(sign) - 64

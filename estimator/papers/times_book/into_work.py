@@ -14,7 +14,8 @@ from dataclasses import replace
 from estimator.model.dataclass import dataclass
 from estimator.model.exact import Fraction
 from estimator.model.units import decimal_text
-from estimator.papers.book.marked_text import Edit, Element, Marked, counted, edited, encode, escape, read_marked
+from estimator.model.written import counted
+from estimator.papers.book.marked_text import Edit, Element, Marked, edited, encode, escape, read_marked
 from estimator.papers.book.refused import Refused
 from estimator.papers.book.users_book import UsersBook, open_users_book
 from estimator.papers.book.workbook_part import recalculated
