@@ -167,3 +167,14 @@ def four_edgings():
         for part, qty, long, wide, edging, left in loose
     ]
     return job
+
+
+def with_metres(**metres):
+    """The job of four edgings, with so many parts one metre long banded on their front."""
+    job = four_edgings()
+    job["Loose parts"] = [
+        {"Ref": name, "Part": "strip", "Qty": many, "Length": 1000, "Width": 500, "Board": "white 18", "Edging": name}
+        | {"Front": "x"}
+        for name, many in metres.items()
+    ]
+    return job
